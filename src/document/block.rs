@@ -1,0 +1,197 @@
+//! Blocks: what every renderer sets. A block has an identity and sits in reading order.
+
+/// What a paper is in law: printed on it, so that nobody mistakes advice for contract.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// Binds the parties.
+    Contract,
+    /// Informs; binds nobody.
+    Information,
+    /// Stays in the office.
+    Office,
+}
+
+impl Standing {
+    /// The words printed on every page.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Contract => "Contract document",
+            Self::Information => "For information",
+            Self::Office => "Office record, not issued",
+        }
+    }
+}
+
+/// Everything that surrounds the text of a document.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Furniture {
+    /// Head, left: section number and short title.
+    pub head_left: String,
+    /// Head, right: job, revision, status.
+    pub head_right: String,
+    /// A strip under the head when the set may not be built from; `None` when it may.
+    pub status_strip: Option<String>,
+    /// Foot, left: document number, rulebook edition and digests.
+    pub foot_left: String,
+    /// Label and value pairs of the title block, in order; a `None` value prints as a blank to write on.
+    pub title_block: Vec<(String, Option<String>)>,
+}
+
+/// A paper ready to be set.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Document {
+    /// File stem, such as `section`.
+    pub name: String,
+    /// Title, as in the metadata.
+    pub title: String,
+    /// Second title, such as the name of the job.
+    pub subtitle: String,
+    /// What the paper is in law.
+    pub standing: Standing,
+    /// BCP 47 language of the words, such as `en-US`.
+    pub language: String,
+    /// Date of issue, `YYYY-MM-DD`; stands in the metadata too.
+    pub date: String,
+    /// Page size and type style.
+    pub style: Style,
+    /// Heads, feet, title block.
+    pub furniture: Furniture,
+    /// The text, in reading order.
+    pub blocks: Vec<Block>,
+}
+
+/// The page size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 612 x 792 pt.
+    Letter,
+    /// 595.28 x 841.89 pt.
+    A4,
+}
+
+/// The voice of a paper, which picks its type.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Voice {
+    /// Serif contract text in one column with the proof rail's room kept beside it.
+    Contract,
+    /// Large sans text for people outside the trade.
+    Plain,
+}
+
+/// Page size and voice together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Style {
+    /// Page size.
+    pub paper: Paper,
+    /// Type.
+    pub voice: Voice,
+}
+
+/// One block of text with an identity that stays the same as long as its clause does.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Block {
+    /// Unique within the document, such as `wash-pressure.1`; link targets name it.
+    pub id: String,
+    /// What it is.
+    pub kind: BlockKind,
+}
+
+/// The kinds of block.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum BlockKind {
+    /// A heading. Level 1 is a part, 2 an article, 3 a run-in head.
+    Heading {
+        /// 1 to 3.
+        level: u8,
+        /// Its number as printed (`PART 1`, `1.1`), if the document numbers.
+        number: Option<String>,
+        /// Its words.
+        text: Vec<Inline>,
+    },
+    /// A numbered paragraph: `A.`, `1.`, `a.`, `1)` by depth 1 to 4.
+    Item {
+        /// 1 to 4.
+        depth: u8,
+        /// The label as printed.
+        label: String,
+        /// Its words.
+        text: Vec<Inline>,
+    },
+    /// A point of an unnumbered list, depth 1 or 2.
+    Bullet {
+        /// 1 or 2.
+        depth: u8,
+        /// Its words.
+        text: Vec<Inline>,
+    },
+    /// A plain paragraph.
+    Paragraph(Vec<Inline>),
+    /// A safety caution: set in a ruled box that opens with the word.
+    Caution {
+        /// The word, such as `WARNING`.
+        word: String,
+        /// Paragraphs of the box.
+        text: Vec<Vec<Inline>>,
+    },
+    /// A table with a head that repeats on every page it runs over.
+    Table(Table),
+    /// The last line of a document, such as `END OF SECTION`, centred.
+    End(String),
+}
+
+/// A table. Every row has as many cells as the head.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Table {
+    /// The caption above it; may be empty.
+    pub caption: Vec<Inline>,
+    /// Alignment of each column.
+    pub align: Vec<Align>,
+    /// The head row.
+    pub head: Vec<Vec<Inline>>,
+    /// The body.
+    pub rows: Vec<Vec<Vec<Inline>>>,
+}
+
+/// How a column is set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// Ragged right.
+    Left,
+    /// Ragged left, for numbers.
+    Right,
+}
+
+/// A run of words inside a block.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Inline {
+    /// Plain words.
+    Text(String),
+    /// Bold.
+    Strong(Vec<Inline>),
+    /// Italic.
+    Emphasis(Vec<Inline>),
+    /// An identifier, in the fixed-width type.
+    Code(String),
+    /// A link to a block of this document.
+    Link {
+        /// The block's id.
+        target: String,
+        /// The words to click.
+        text: Vec<Inline>,
+    },
+    /// A line break.
+    Break,
+}
+
+/// The words of a run without their dress.
+pub fn plain(text: &[Inline]) -> String {
+    text.iter()
+        .map(|run| match run {
+            Inline::Text(words) | Inline::Code(words) => words.clone(),
+            Inline::Strong(inner) | Inline::Emphasis(inner) | Inline::Link { text: inner, .. } => {
+                plain(inner)
+            }
+            Inline::Break => " ".to_owned(),
+        })
+        .collect()
+}

@@ -1,0 +1,3 @@
+//! Clauses and templates in, blocks and Markdown out. Never decides anything.
+
+pub mod block;

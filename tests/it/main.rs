@@ -1,0 +1,1 @@
+//! One integration binary; each module is one behaviour of the whole.

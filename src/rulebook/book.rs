@@ -1,0 +1,733 @@
+//! The book as every later layer sees it: names resolved, kinds checked, comparisons turned into cells.
+//!
+//! It is made by `rulebook::read` and never changes afterwards. Ids index the lists of the book they came from.
+
+use std::collections::BTreeMap;
+
+use num_rational::BigRational;
+
+use crate::diagnostic::Place;
+use crate::rulebook::cells::{CellSet, Cells, Comparison};
+use crate::rulebook::clause::Clause;
+use crate::units::{Dimension, Quantity};
+
+macro_rules! ids {
+    ($($(#[$doc:meta])* $name:ident)*) => {$(
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub struct $name(pub usize);
+    )*};
+}
+
+ids! {
+    /// Indexes [`Book::facts`].
+    FactId
+    /// Indexes [`Book::findings`].
+    FindingId
+    /// Indexes [`Book::slots`].
+    SlotId
+    /// Indexes [`Book::rules`].
+    RuleId
+    /// Indexes [`Book::quantities`].
+    QuantityId
+    /// Indexes [`Book::stages`].
+    StageId
+    /// Indexes [`Book::sources`].
+    SourceId
+    /// Indexes [`Book::clauses`].
+    ClauseId
+    /// Indexes [`Book::catalogues`].
+    CatalogueId
+    /// Indexes [`Catalogue::options`].
+    OptionId
+    /// Indexes [`Catalogue::columns`].
+    ColumnId
+}
+
+/// A rulebook, checked.
+#[derive(Clone, Debug)]
+pub struct Book {
+    /// Its name.
+    pub title: String,
+    /// Its edition as written, such as `2026.1`.
+    pub edition: String,
+    /// SHA-256 over the canonical reprint, 64 hex digits.
+    pub digest: String,
+    /// Where knowledge comes from.
+    pub sources: Vec<Citable>,
+    /// Steps of the work, in an order that keeps every `after`.
+    pub stages: Vec<Stage>,
+    /// Questions and worked facts.
+    pub facts: Vec<Fact>,
+    /// What limits bound.
+    pub quantities: Vec<LimitedQuantity>,
+    /// Option tables and data tables (`materials`, `neighbours`, `old-coats`).
+    pub catalogues: Vec<Catalogue>,
+    /// What is chosen.
+    pub slots: Vec<Slot>,
+    /// Derived yes or no.
+    pub findings: Vec<Finding>,
+    /// What follows from what.
+    pub rules: Vec<Rule>,
+    /// What must hold for every survey.
+    pub promises: Vec<Promise>,
+    /// Wording.
+    pub clauses: Vec<Clause>,
+    /// Findings and slots in an order in which each stands after all that it reads.
+    pub order: Vec<Step>,
+    /// Digest of each statement's canonical reprint, by kind and name.
+    pub statement_digests: BTreeMap<String, String>,
+}
+
+/// One step of evaluation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// Evaluate a finding.
+    Finding(FindingId),
+    /// Settle a slot.
+    Slot(SlotId),
+}
+
+/// How sure a source is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Certainty {
+    /// The statement was read.
+    Read,
+    /// Read in somebody else's account.
+    SecondHand,
+    /// Arithmetic from sourced figures.
+    Derived,
+    /// A known standard or law, not checked again.
+    FromMemory,
+    /// Trade habit with no published source.
+    CommonPractice,
+}
+
+impl Certainty {
+    /// The words printed beside a source.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Read => "read",
+            Self::SecondHand => "second-hand",
+            Self::Derived => "derived",
+            Self::FromMemory => "from memory, to be confirmed",
+            Self::CommonPractice => "common practice",
+        }
+    }
+}
+
+/// A source that rules and clauses cite.
+#[derive(Clone, Debug)]
+pub struct Citable {
+    /// Kebab-case name.
+    pub name: String,
+    /// Designation and title in our own short words.
+    pub title: String,
+    /// Who issues it.
+    pub issuer: Option<String>,
+    /// Edition or year, as written.
+    pub edition: Option<String>,
+    /// How sure.
+    pub certainty: Certainty,
+    /// Law binds whatever anybody prefers: no departure is taken from it.
+    pub law: Law,
+    /// Day of the last check, `YYYY-MM-DD`.
+    pub checked: Option<String>,
+    /// Month by which to check again, `YYYY-MM`.
+    pub again_by: Option<String>,
+    /// Countries where it counts; empty: everywhere.
+    pub countries: Vec<String>,
+    /// Where it is declared.
+    pub place: Place,
+}
+
+/// Whether a source is law.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Law {
+    /// Law or regulation.
+    Binding,
+    /// Standard, guidance, practice.
+    Advisory,
+}
+
+/// A source and the place in it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Citation {
+    /// Which source.
+    pub source: SourceId,
+    /// Section, clause or table.
+    pub detail: Option<String>,
+}
+
+/// A step of the work.
+#[derive(Clone, Debug)]
+pub struct Stage {
+    /// Kebab-case name.
+    pub name: String,
+    /// Stages that come before it.
+    pub after: Vec<StageId>,
+    /// Whether a stop holds it back, and with it every stage after it.
+    pub stops: Stops,
+    /// Where it is declared.
+    pub place: Place,
+}
+
+/// Whether a stop holds a stage back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stops {
+    /// `held by stops`, itself or a stage before it: its clauses print "after release of ...".
+    HoldIt,
+    /// Work of this stage goes on: repair, for one.
+    PassIt,
+}
+
+/// Whether something belongs to the whole job or to each zone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Owner {
+    /// The same for all zones.
+    Job,
+    /// Each zone its own.
+    Zone,
+}
+
+/// The kinds a fact or column may be of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Cells: yes is 0, no is 1.
+    YesNo,
+    /// One of these words; cells in this order.
+    OneOf(Vec<String>),
+    /// A calendar year or a bare number within a range, ends included.
+    Number {
+        /// Lowest value allowed.
+        from: Option<BigRational>,
+        /// Highest value allowed.
+        to: Option<BigRational>,
+    },
+    /// A quantity with a unit.
+    Measure {
+        /// Its dimension.
+        dimension: Dimension,
+        /// Lowest value allowed, in base units.
+        from: Option<BigRational>,
+        /// Highest value allowed, in base units.
+        to: Option<BigRational>,
+    },
+    /// Words that are printed and never compared; one cell.
+    Text,
+}
+
+/// Which end of a spread is the one to decide on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum End {
+    /// The lowest value is the adverse one.
+    Low,
+    /// The highest value is the adverse one.
+    High,
+}
+
+/// A question or a worked fact.
+#[derive(Clone, Debug)]
+pub struct Fact {
+    /// Kebab-case name.
+    pub name: String,
+    /// Job or zone.
+    pub owner: Owner,
+    /// Its kind.
+    pub kind: Kind,
+    /// Where its value comes from.
+    pub origin: Origin,
+    /// How it is cut.
+    pub cells: Cells,
+    /// Where it is declared.
+    pub place: Place,
+}
+
+/// Where a fact's value comes from.
+#[derive(Clone, Debug)]
+pub enum Origin {
+    /// The survey answers it.
+    Asked(Question),
+    /// The wall calculation works it out.
+    Worked {
+        /// The slot whose options each have a value of their own, for `of zone and SLOT`.
+        per_option_of: Option<SlotId>,
+        /// The end of a spread to decide on; `None` where a spread cannot occur.
+        worst: Option<End>,
+    },
+}
+
+/// What is asked.
+#[derive(Clone, Debug)]
+pub struct Question {
+    /// The words of the question.
+    pub ask: String,
+    /// When it arises; reads input facts alone. `None`: always.
+    pub only_where: Option<Condition>,
+    /// Readings older than this many days before the issue date count as unknown.
+    pub good_for_days: Option<u32>,
+    /// `told` and `assumed` answers count as unknown.
+    pub proof: Proof,
+    /// Methods that count; empty: any. A reading by another method is printed and counts as unknown.
+    pub methods: Vec<String>,
+}
+
+/// Whether hearsay settles a question.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Proof {
+    /// Any honest answer counts.
+    AnyAnswer,
+    /// Only a test counts: `told` and `assumed` do not.
+    Tested,
+}
+
+/// A quantity that limits bound.
+#[derive(Clone, Debug)]
+pub struct LimitedQuantity {
+    /// Kebab-case name.
+    pub name: String,
+    /// Job or zone.
+    pub owner: Owner,
+    /// Dimension.
+    pub dimension: Dimension,
+    /// The stage during which it is held.
+    pub during: Option<StageId>,
+    /// Where it is measured, in words.
+    pub measured: Option<String>,
+    /// A value that the wall calculation takes (`taken as`), with its reason and source.
+    pub taken_as: Option<(Quantity, Ground)>,
+    /// Whether a professional may depart from its limits.
+    pub departure: Departure,
+    /// Where it is declared.
+    pub place: Place,
+}
+
+/// A reason and where it comes from.
+#[derive(Clone, Debug)]
+pub struct Ground {
+    /// The reason in words.
+    pub because: String,
+    /// The sources.
+    pub per: Vec<Citation>,
+}
+
+/// Whether a professional may depart from a rule or limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Departure {
+    /// With role, reason and date.
+    Allowed,
+    /// Never.
+    Barred,
+}
+
+/// A table of options or of data.
+#[derive(Clone, Debug)]
+pub struct Catalogue {
+    /// Kebab-case name; the file's stem.
+    pub name: String,
+    /// Its columns.
+    pub columns: Vec<Column>,
+    /// Its rows, in order.
+    pub options: Vec<CatalogueOption>,
+    /// Where it starts.
+    pub place: Place,
+}
+
+impl Catalogue {
+    /// The column of this name.
+    pub fn column(&self, name: &str) -> Option<ColumnId> {
+        self.columns.iter().position(|column| column.name == name).map(ColumnId)
+    }
+
+    /// The row of this name.
+    pub fn option(&self, name: &str) -> Option<OptionId> {
+        self.options.iter().position(|option| option.name == name).map(OptionId)
+    }
+
+    /// The cell at a row and a column.
+    pub fn cell(&self, option: OptionId, column: ColumnId) -> Option<&Cell> {
+        self.options.get(option.0)?.cells.get(column.0)
+    }
+}
+
+/// A column of a catalogue.
+#[derive(Clone, Debug)]
+pub struct Column {
+    /// Kebab-case name.
+    pub name: String,
+    /// The words printed over it.
+    pub title: String,
+    /// What its cells hold.
+    pub kind: Kind,
+    /// The end of a range to decide on.
+    pub worst: Option<End>,
+    /// Source of every figure that names none of its own.
+    pub per: Vec<Citation>,
+    /// Where it is declared.
+    pub place: Place,
+}
+
+/// A row of a catalogue.
+#[derive(Clone, Debug)]
+pub struct CatalogueOption {
+    /// Kebab-case name.
+    pub name: String,
+    /// The words printed for it.
+    pub title: String,
+    /// One cell a column.
+    pub cells: Vec<Cell>,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// A cell of a catalogue.
+#[derive(Clone, Debug)]
+pub struct Cell {
+    /// What it holds.
+    pub value: CellValue,
+    /// Sources of its own; empty: the column's.
+    pub per: Vec<Citation>,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// What a cell holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum CellValue {
+    /// Written `none`: every comparison is false.
+    None,
+    /// Yes or no.
+    YesNo(bool),
+    /// A word of a one-of column, or free words.
+    Words(String),
+    /// A bare number or range.
+    Number(BigRational, BigRational),
+    /// A quantity or range.
+    Measure(Quantity, Quantity),
+}
+
+/// What is chosen.
+#[derive(Clone, Debug)]
+pub struct Slot {
+    /// Kebab-case name.
+    pub name: String,
+    /// One, or a sequence.
+    pub picks: Picks,
+    /// From which catalogue.
+    pub catalogue: CatalogueId,
+    /// When there is something to choose at all. `None`: always.
+    pub only_where: Option<Condition>,
+    /// Where it is declared.
+    pub place: Place,
+}
+
+/// How a slot picks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Picks {
+    /// `pick one from`
+    One,
+    /// `in order from`: every option that is not refused, in catalogue order
+    InOrder,
+}
+
+/// A condition with its places and words kept for explanations.
+#[derive(Clone, Debug)]
+pub enum Condition {
+    /// No condition.
+    Always,
+    /// All hold.
+    All(Vec<Condition>),
+    /// At least one holds.
+    Any(Vec<Condition>),
+    /// The inner one does not hold.
+    Not(Box<Condition>),
+    /// A single test.
+    Test(Test),
+}
+
+/// A single test as written.
+#[derive(Clone, Debug)]
+pub struct Test {
+    /// What is tested.
+    pub kind: TestKind,
+    /// The words as written.
+    pub words: String,
+    /// Where.
+    pub place: Place,
+}
+
+/// What a test looks at.
+#[derive(Clone, Debug)]
+pub enum TestKind {
+    /// The fact's answer lies in these cells.
+    Fact {
+        /// The fact.
+        fact: FactId,
+        /// The cells in which the test holds.
+        cells: CellSet,
+    },
+    /// `is known`
+    Known(FactId),
+    /// `is unknown`
+    Unknown(FactId),
+    /// A finding holds.
+    Finding(FindingId),
+    /// `chosen SLOT is …`, `is one of …`
+    Chosen {
+        /// The slot.
+        slot: SlotId,
+        /// The options named.
+        options: Vec<OptionId>,
+    },
+    /// `chosen SLOT whose …`
+    ChosenWhose {
+        /// The slot.
+        slot: SlotId,
+        /// What holds for each option.
+        whose: Whose,
+    },
+}
+
+/// `whose COLUMN cmp V`, for every option of a catalogue.
+#[derive(Clone, Debug)]
+pub struct Whose {
+    /// The column, or the worked fact per option.
+    pub what: WhoseWhat,
+    /// One test an option.
+    pub tests: Vec<OptionTest>,
+    /// The words as written, from the column's name on.
+    pub words: String,
+}
+
+/// What `whose` looks at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WhoseWhat {
+    /// A column of the slot's catalogue.
+    Column(ColumnId),
+    /// A worked fact of zone and option.
+    Fact(FactId),
+}
+
+/// A test of one option.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OptionTest {
+    /// The table settles it.
+    Settled(bool),
+    /// It holds where this fact of the zone lies in these cells.
+    Fact {
+        /// The fact.
+        fact: FactId,
+        /// Its cells.
+        cells: CellSet,
+    },
+    /// It holds where this option's own value of the fact lies in these cells.
+    OwnFact {
+        /// The fact, worked for zone and option.
+        fact: FactId,
+        /// Its cells.
+        cells: CellSet,
+    },
+}
+
+/// A derived yes or no.
+#[derive(Clone, Debug)]
+pub struct Finding {
+    /// Kebab-case name.
+    pub name: String,
+    /// Job when all that it reads is the job's.
+    pub owner: Owner,
+    /// When it holds.
+    pub when: Condition,
+    /// Why, per what.
+    pub ground: Ground,
+    /// Where it is declared.
+    pub place: Place,
+}
+
+/// What follows from what.
+#[derive(Clone, Debug)]
+pub struct Rule {
+    /// Kebab-case name of the situation.
+    pub name: String,
+    /// Stem of the file it stands in.
+    pub topic: String,
+    /// When it applies.
+    pub when: Condition,
+    /// What it does.
+    pub effects: Vec<Effect>,
+    /// Why, per what.
+    pub ground: Ground,
+    /// What happens when its condition is unknown.
+    pub if_unsure: IfUnsure,
+    /// Whether a professional may depart from it: barred by `no departure` or when a source is law.
+    pub departure: Departure,
+    /// The statement as written.
+    pub place: Place,
+}
+
+/// What a rule does while its condition is unknown.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum IfUnsure {
+    /// It applies, marked.
+    Apply,
+    /// It is left out, for the reason given.
+    LeaveOut {
+        /// The reason.
+        because: String,
+    },
+}
+
+/// One effect of a rule.
+#[derive(Clone, Debug)]
+pub struct Effect {
+    /// What it does.
+    pub kind: EffectKind,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// What an effect does.
+#[derive(Clone, Debug)]
+pub enum EffectKind {
+    /// `limit Q to at most V`
+    Limit {
+        /// The quantity.
+        quantity: QuantityId,
+        /// Ceiling or floor.
+        bound: Bound,
+        /// The value.
+        value: LimitValue,
+    },
+    /// `require clause C`
+    Require(ClauseId),
+    /// `refuse SLOT …`: one test an option
+    Refuse {
+        /// The slot.
+        slot: SlotId,
+        /// The options refused outright, or the test of each.
+        which: Refused,
+    },
+    /// `prefer SLOT A over B`
+    Prefer {
+        /// The slot.
+        slot: SlotId,
+        /// Pairs of better and worse.
+        pairs: Vec<(OptionId, OptionId)>,
+    },
+    /// `stop "…" until "…" released by ROLE`
+    Stop {
+        /// What is stopped.
+        what: String,
+        /// What ends it.
+        until: String,
+        /// Who may end it.
+        released_by: String,
+    },
+    /// `hold-point NAME before STAGE …`
+    HoldPoint {
+        /// Kebab-case name.
+        name: String,
+        /// The stage that waits.
+        before: StageId,
+        /// Who releases.
+        released_by: String,
+        /// Hours of notice.
+        notice_hours: Option<u32>,
+        /// The form that records it.
+        form: Option<String>,
+    },
+    /// `caution "…" for …`
+    Caution {
+        /// The words.
+        words: String,
+        /// Who must read it.
+        readers: Vec<Audience>,
+    },
+}
+
+/// Which options a refusal rules out.
+#[derive(Clone, Debug)]
+pub enum Refused {
+    /// By name.
+    Named(Vec<OptionId>),
+    /// By a column or a worked fact.
+    Whose(Whose),
+    /// Every option but these: `refuse SLOT every other than A, B`.
+    AllBut(Vec<OptionId>),
+}
+
+/// Ceiling or floor.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Bound {
+    /// `at most`
+    AtMost,
+    /// `at least`
+    AtLeast,
+}
+
+impl Bound {
+    /// The comparison that a value within the limit satisfies.
+    pub fn comparison(self) -> Comparison {
+        match self {
+            Self::AtMost => Comparison::AtMost,
+            Self::AtLeast => Comparison::AtLeast,
+        }
+    }
+}
+
+/// What a limit is.
+#[derive(Clone, Debug)]
+pub enum LimitValue {
+    /// A figure in the book.
+    Literal(Quantity),
+    /// The value of a fact.
+    Fact(FactId),
+    /// `its COLUMN of chosen SLOT`
+    Column {
+        /// The slot.
+        slot: SlotId,
+        /// The column.
+        column: ColumnId,
+    },
+}
+
+/// Who must read a caution.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Audience {
+    /// Those who do the work.
+    Crew,
+    /// The owner and occupants.
+    Owner,
+    /// Passers-by and neighbours.
+    Public,
+}
+
+/// What must hold for every possible survey; parsed and checked here, proved elsewhere.
+#[derive(Clone, Debug)]
+pub struct Promise {
+    /// Kebab-case name.
+    pub name: String,
+    /// Where it is claimed.
+    pub when: Condition,
+    /// What is claimed.
+    pub claim: Claim,
+    /// Why, per what.
+    pub ground: Ground,
+    /// Where it is declared.
+    pub place: Place,
+}
+
+/// What a promise claims.
+#[derive(Clone, Debug)]
+pub enum Claim {
+    /// `clause C is required`
+    Required(ClauseId),
+    /// `OPTION is refused` (of a slot)
+    OptionRefused(SlotId, OptionId),
+    /// `limit Q at most V`
+    Limited(QuantityId, Bound, Quantity),
+    /// `stop stands`
+    Stopped,
+    /// `COND never holds`
+    Never(Condition),
+}

@@ -1,0 +1,98 @@
+//! A clause: one requirement, worded for up to four readers.
+
+use std::collections::BTreeMap;
+
+use crate::diagnostic::Place;
+use crate::rulebook::book::{Citation, ColumnId, FactId, Owner, QuantityId, SlotId, StageId};
+
+/// Who a wording is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Reader {
+    /// `## section`: the contract.
+    Section,
+    /// `## crew`: those who do the work.
+    Crew,
+    /// `## owner`: who looks after the wall.
+    Owner,
+    /// `## form`: what is checked off.
+    Form,
+}
+
+/// A clause file, read.
+#[derive(Clone, Debug)]
+pub struct Clause {
+    /// Kebab-case name; the file's stem.
+    pub name: String,
+    /// Printed once for the job, or once for each group of zones.
+    pub owner: Owner,
+    /// The article of the section it stands in; `None` when it has no section wording.
+    pub article: Option<String>,
+    /// The list of the owner's sheet it stands in; `None` when it has no owner wording.
+    pub care: Option<String>,
+    /// The stage of the work it belongs to; a stage held by stops holds its clauses back.
+    pub stage: Option<StageId>,
+    /// Order inside its article and list; ties by name.
+    pub order: u32,
+    /// A short title.
+    pub subject: String,
+    /// What its wordings may print.
+    pub parameters: Vec<Parameter>,
+    /// Standards named in its wordings.
+    pub cites: Vec<Citation>,
+    /// How it is proved, if it is.
+    pub test: Option<TestRecord>,
+    /// The wording for each reader, with its place.
+    pub wording: BTreeMap<Reader, Wording>,
+    /// Where it starts.
+    pub place: Place,
+}
+
+/// A wording as written: Markdown with template expressions.
+#[derive(Clone, Debug)]
+pub struct Wording {
+    /// The text.
+    pub text: String,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// One value that a clause prints.
+#[derive(Clone, Debug)]
+pub struct Parameter {
+    /// As written in the front matter: `wash-pressure`, `coating`, `coating.rain-free`, `built`.
+    pub name: String,
+    /// What it is.
+    pub kind: ParameterKind,
+    /// Where it is listed.
+    pub place: Place,
+}
+
+/// Where a parameter's value comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ParameterKind {
+    /// The limits on a quantity.
+    Limit(QuantityId),
+    /// The option chosen for a slot (its title; for an in-order slot the titles in order).
+    Chosen(SlotId),
+    /// A column of the chosen option.
+    Column(SlotId, ColumnId),
+    /// A fact's answer.
+    Fact(FactId),
+}
+
+/// How a clause is proved. Every field is words of ours.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct TestRecord {
+    /// How it is measured.
+    pub method: String,
+    /// How often and where.
+    pub frequency: String,
+    /// What passes.
+    pub accept: String,
+    /// Who tests.
+    pub by: String,
+    /// On which form.
+    pub form: String,
+    /// What happens when it fails.
+    pub on_failure: String,
+}

@@ -9,6 +9,15 @@ pub enum Dimension {
     Number,
 }
 
+/// Which system prints first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum System {
+    /// US units, SI in brackets.
+    UsFirst,
+    /// SI units, US in brackets.
+    SiFirst,
+}
+
 /// An exact quantity.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Quantity {

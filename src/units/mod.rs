@@ -1,26 +1,17 @@
-//! Quantities with units: parse, convert and compare exactly, print in both systems.
+//! Quantities: texts such as `300 psi` in, exact values with their kind out, and back to print in both
+//! systems of units. Never touches a floating-point number and never decides anything.
+//!
+//! Values are exact rationals, so that 1 in equals 25.4 mm and nothing else does. The units, their factors and
+//! the source of each factor stand in `units.txt` beside this file.
 
-use num_rational::BigRational;
+mod dimension;
+mod figure;
+mod mistake;
+mod print;
+mod quantity;
+mod unit;
 
-/// What a quantity measures.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Dimension {
-    /// A bare number.
-    Number,
-}
-
-/// Which system prints first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum System {
-    /// US units, SI in brackets.
-    UsFirst,
-    /// SI units, US in brackets.
-    SiFirst,
-}
-
-/// An exact quantity.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Quantity {
-    /// In base units.
-    pub value: BigRational,
-}
+pub use dimension::Dimension;
+pub use mistake::UnitMistake;
+pub use print::{System, print, print_once, print_range};
+pub use quantity::Quantity;

@@ -1,0 +1,122 @@
+//! A number as somebody wrote it: its digits, its exact value, and the step that its last digit stands for.
+
+use num_bigint::BigInt;
+use num_rational::BigRational;
+use num_traits::{Signed, Zero};
+
+/// More digits than any survey holds; a longer number is a slip or an attack.
+const MOST_DIGITS: usize = 40;
+/// The largest power of ten that may be written after `e`.
+const MOST_EXPONENT: i32 = 40;
+
+/// A written number.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Figure {
+    /// The digits as written, with a plain hyphen for a minus.
+    pub(super) text: String,
+    /// What they say, exactly.
+    pub(super) value: BigRational,
+    /// What one more in the last telling digit would add; zeros at the end of a whole number do not tell.
+    pub(super) step: BigRational,
+}
+
+impl Figure {
+    /// Reads `300`, `-5`, `0.14`, `2.0e-10`, `1/4`, `1 1/2` or `1-1/2`.
+    pub(super) fn read(text: &str) -> Option<Self> {
+        let text = text.trim().replace('\u{2212}', "-");
+        let (sign, unsigned) = match text.strip_prefix('-') {
+            Some(rest) => (-1, rest),
+            None => (1, text.strip_prefix('+').unwrap_or(&text)),
+        };
+        let (value, step) = if unsigned.contains('/') { fraction(unsigned)? } else { decimal(unsigned)? };
+        let text = unsigned.split_whitespace().collect::<Vec<_>>().join(" ");
+        let text = if sign < 0 { format!("-{text}") } else { text };
+        Some(Self { text, value: value * BigRational::from_integer(sign.into()), step })
+    }
+
+    /// A worked value, shown to a number of telling digits; `value` stays exact.
+    pub(super) fn worked(value: BigRational, digits: i32) -> Self {
+        let step = ten(magnitude(&value) - digits + 1);
+        let text = shown(&value, &step);
+        let exact = rounded(&value, &step) == value && text.contains('.');
+        let text = if exact { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text };
+        let step = decimal(text.trim_start_matches('-')).map_or(step, |(_, step)| step);
+        Self { text, value, step }
+    }
+}
+
+/// `1/4`, `1 1/2`, `1-1/2`: the value, and one part as the step.
+fn fraction(text: &str) -> Option<(BigRational, BigRational)> {
+    let (front, under) = text.split_once('/')?;
+    let front = front.trim_end();
+    let (whole, over) = match front.rsplit_once([' ', '-']) {
+        Some((whole, over)) => (integer(whole.trim())?, over),
+        None => (BigInt::zero(), front),
+    };
+    let under = integer(under.trim()).filter(|under| !under.is_zero())?;
+    let part = BigRational::new(1.into(), under);
+    let over = BigRational::from_integer(integer(over.trim())?);
+    Some((BigRational::from_integer(whole) + over * part.clone(), part))
+}
+
+/// `300`, `0.14`, `2.0e-10`: the value, and the worth of one in the last telling digit.
+fn decimal(text: &str) -> Option<(BigRational, BigRational)> {
+    let (mantissa, exponent) = match text.split_once(['e', 'E']) {
+        Some((mantissa, exponent)) => (mantissa, exponent.parse::<i32>().ok()?),
+        None => (text, 0),
+    };
+    if mantissa.ends_with('.') || exponent.abs() > MOST_EXPONENT {
+        return None;
+    }
+    let (whole, part) = mantissa.split_once('.').unwrap_or((mantissa, ""));
+    let number = integer(&format!("{whole}{part}")).filter(|_| whole.chars().all(|c| c.is_ascii_digit()))?;
+    let scale = exponent - i32::try_from(part.len()).ok()?;
+    let silent = if part.is_empty() && !number.is_zero() {
+        i32::try_from(whole.len() - whole.trim_end_matches('0').len()).ok()?
+    } else {
+        0
+    };
+    Some((BigRational::from_integer(number) * ten(scale), ten(scale + silent)))
+}
+
+/// Reads an exact decimal, such as a factor in the table of units.
+pub(super) fn exactly(text: &str) -> Option<BigRational> {
+    decimal(text.trim()).map(|(value, _)| value)
+}
+
+fn integer(text: &str) -> Option<BigInt> {
+    let plain = !text.is_empty() && text.len() <= MOST_DIGITS && text.chars().all(|c| c.is_ascii_digit());
+    plain.then(|| text.parse().ok()).flatten()
+}
+
+/// Ten to a whole power.
+pub(super) fn ten(power: i32) -> BigRational {
+    let whole = BigRational::from_integer(BigInt::from(10).pow(power.unsigned_abs()));
+    if power < 0 { whole.recip() } else { whole }
+}
+
+/// The power of ten of the first digit: 2 for 345, -2 for 0.07; 0 for 0.
+pub(super) fn magnitude(value: &BigRational) -> i32 {
+    let value = value.abs();
+    if value.is_zero() {
+        return 0;
+    }
+    let digits = |number: &BigInt| i32::try_from(number.to_string().len()).unwrap_or(i32::MAX);
+    let guess = digits(value.numer()) - digits(value.denom());
+    if value < ten(guess) { guess - 1 } else { guess }
+}
+
+/// The nearest whole number of steps; a half goes away from zero.
+pub(super) fn rounded(value: &BigRational, step: &BigRational) -> BigRational {
+    (value / step).round() * step
+}
+
+/// The value rounded to a power of ten, written out with the digits that the step shows.
+pub(super) fn shown(value: &BigRational, step: &BigRational) -> String {
+    let places = usize::try_from(-magnitude(step)).unwrap_or(0);
+    let scaled = rounded(value, step) * ten(i32::try_from(places).unwrap_or(0));
+    let digits = format!("{:0>width$}", scaled.to_integer().abs().to_string(), width = places + 1);
+    let (whole, part) = digits.split_at_checked(digits.len() - places).unwrap_or((&digits, ""));
+    let sign = if scaled.is_negative() { "-" } else { "" };
+    if part.is_empty() { format!("{sign}{whole}") } else { format!("{sign}{whole}.{part}") }
+}

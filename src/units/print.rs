@@ -1,0 +1,133 @@
+//! Quantities as documents print them: in both systems, rounded no finer than they were written.
+//!
+//! The written side keeps its digits. The other side is rounded to the largest power of ten that is no coarser
+//! than the written step, and finer only if that would move the value by more than one part in forty; so the
+//! two sides agree within half a last digit and neither implies more than is known.
+
+use num_rational::BigRational;
+use num_traits::{One, Signed, Zero};
+
+use super::dimension::Dimension;
+use super::figure::{Figure, magnitude, rounded, shown, ten};
+use super::quantity::Quantity;
+use super::unit::{Belongs, Unit};
+
+/// Which system stands first; the other follows in brackets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum System {
+    /// United States units first.
+    UsFirst,
+    /// International units first.
+    SiFirst,
+}
+
+/// The largest part by which rounding may move a value: one in forty.
+const MOST_MOVED: i64 = 40;
+/// A space that a line never breaks at.
+const HARD_SPACE: char = '\u{a0}';
+
+/// A quantity in both systems: `300 psi (2.1 MPa)`. Percentages, times, angles and plain numbers print once.
+pub fn print(quantity: &Quantity, system: System) -> String {
+    let own = print_once(quantity);
+    match counterpart(quantity.unit, &quantity.figure.value) {
+        Some(unit) => {
+            let step = step_in(unit, quantity.unit, &quantity.figure);
+            let reading = unit.reading(quantity.value());
+            let other = with_unit(&grouped(&shown(&reading, &finer(&reading, &step, unit.dimension))), unit);
+            in_order(quantity.unit, &own, &other, system)
+        }
+        None => own,
+    }
+}
+
+/// A quantity in the unit it was written in, and in no other: `0.14 m` of still air.
+pub fn print_once(quantity: &Quantity) -> String {
+    with_unit(&grouped(&quantity.figure.text), quantity.unit)
+}
+
+/// Two ends of a range: `5 to 30 °C (41 to 86 °F)`. Both ends print in the unit of the upper one.
+pub fn print_range(low: &Quantity, high: &Quantity, system: System) -> String {
+    if low.dimension() != high.dimension() {
+        return format!("{} to {}", print(low, system), print(high, system));
+    }
+    let unit = high.unit;
+    let low_figure = if low.unit == unit { low.figure.clone() } else { converted(low, unit) };
+    let own = joined(&low_figure.text, &high.figure.text, unit);
+    let Some(other) = counterpart(unit, &high.figure.value) else { return own };
+    let step = step_in(other, unit, &low_figure).min(step_in(other, unit, &high.figure));
+    let [from, to] = [low, high].map(|end| other.reading(end.value()));
+    let step = finer(&from, &step, other.dimension).min(finer(&to, &step, other.dimension));
+    let other = joined(&shown(&from, &step), &shown(&to, &step), other);
+    in_order(unit, &own, &other, system)
+}
+
+fn converted(quantity: &Quantity, unit: &'static Unit) -> Figure {
+    let value = unit.reading(quantity.value());
+    let step = finer(&value, &step_in(unit, quantity.unit, &quantity.figure), unit.dimension);
+    Figure { text: shown(&value, &step), value, step }
+}
+
+fn joined(low: &str, high: &str, unit: &Unit) -> String {
+    format!("{} to {}", grouped(low), with_unit(&grouped(high), unit))
+}
+
+fn in_order(unit: &Unit, own: &str, other: &str, system: System) -> String {
+    match (unit.belongs, system) {
+        (Belongs::Us, System::UsFirst) | (Belongs::Si | Belongs::Both, System::SiFirst) => {
+            format!("{own} ({other})")
+        }
+        _ => format!("{other} ({own})"),
+    }
+}
+
+/// The unit of the other system: the largest that leaves one or more, or the smallest.
+fn counterpart(unit: &Unit, reading: &BigRational) -> Option<&'static Unit> {
+    let units: Vec<_> =
+        unit.counterparts.iter().filter_map(|name| Unit::find(unit.dimension, name)).collect();
+    let fits = |other: &&&'static Unit| (reading * &unit.factor / &other.factor).abs() >= BigRational::one();
+    units.iter().rev().find(fits).or_else(|| units.first()).copied()
+}
+
+/// The written step in another unit, cut down to a power of ten.
+fn step_in(unit: &Unit, written_in: &Unit, figure: &Figure) -> BigRational {
+    ten(magnitude(&(&figure.step * &written_in.factor / &unit.factor)))
+}
+
+/// The step, made finer until rounding to it moves the value by no more than one part in forty. Temperatures and
+/// their steps go to whole degrees and, unless written finer, stay there.
+fn finer(value: &BigRational, step: &BigRational, dimension: Dimension) -> BigRational {
+    if matches!(dimension, Dimension::Temperature | Dimension::TemperatureStep) {
+        return step.clone().min(BigRational::one());
+    }
+    let mut step = step.clone();
+    let most = value.abs() / BigRational::from_integer(MOST_MOVED.into());
+    while !value.is_zero() && (rounded(value, &step) - value).abs() > most {
+        step /= BigRational::from_integer(10.into());
+    }
+    step
+}
+
+/// The figure, a space that never breaks, and the unit.
+fn with_unit(figure: &str, unit: &Unit) -> String {
+    let name = if figure == "1" { unit.one } else { unit.many };
+    match name {
+        "" => figure.to_owned(),
+        "°" => format!("{figure}°"),
+        name => format!("{figure}{HARD_SPACE}{}", name.replace(' ', "\u{a0}")),
+    }
+}
+
+/// The digits with commas at the thousands and a true minus sign.
+fn grouped(figure: &str) -> String {
+    let (sign, digits) = figure.strip_prefix('-').map_or(("", figure), |digits| ("\u{2212}", digits));
+    let end = digits.find(|c: char| !c.is_ascii_digit()).unwrap_or(digits.len());
+    let (whole, rest) = digits.split_at_checked(end).unwrap_or((digits, ""));
+    let mut out = sign.to_owned();
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (whole.len() - place) % 3 == 0 {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out + rest
+}

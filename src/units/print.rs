@@ -29,12 +29,12 @@ const HARD_SPACE: char = '\u{a0}';
 /// A quantity in both systems: `300 psi (2.1 MPa)`. Percentages, times, angles and plain numbers print once.
 pub fn print(quantity: &Quantity, system: System) -> String {
     let own = print_once(quantity);
-    match counterpart(quantity.unit, &quantity.figure.value) {
+    match counterpart(quantity.unit(), &quantity.figure().value) {
         Some(unit) => {
-            let step = step_in(unit, quantity.unit, &quantity.figure);
+            let step = step_in(unit, quantity.unit(), quantity.figure());
             let reading = unit.reading(quantity.value());
             let other = with_unit(&grouped(&shown(&reading, &finer(&reading, &step, unit.dimension))), unit);
-            in_order(quantity.unit, &own, &other, system)
+            in_order(quantity.unit(), &own, &other, system)
         }
         None => own,
     }
@@ -42,7 +42,7 @@ pub fn print(quantity: &Quantity, system: System) -> String {
 
 /// A quantity in the unit it was written in, and in no other: `0.14 m` of still air.
 pub fn print_once(quantity: &Quantity) -> String {
-    with_unit(&grouped(&quantity.figure.text), quantity.unit)
+    with_unit(&grouped(&quantity.figure().text), quantity.unit())
 }
 
 /// Two ends of a range: `5 to 30 °C (41 to 86 °F)`. Both ends print in the unit of the upper one.
@@ -50,11 +50,11 @@ pub fn print_range(low: &Quantity, high: &Quantity, system: System) -> String {
     if low.dimension() != high.dimension() {
         return format!("{} to {}", print(low, system), print(high, system));
     }
-    let unit = high.unit;
-    let low_figure = if low.unit == unit { low.figure.clone() } else { converted(low, unit) };
-    let own = joined(&low_figure.text, &high.figure.text, unit);
-    let Some(other) = counterpart(unit, &high.figure.value) else { return own };
-    let step = step_in(other, unit, &low_figure).min(step_in(other, unit, &high.figure));
+    let unit = high.unit();
+    let low_figure = if low.unit() == unit { low.figure().clone() } else { converted(low, unit) };
+    let own = joined(&low_figure.text, &high.figure().text, unit);
+    let Some(other) = counterpart(unit, &high.figure().value) else { return own };
+    let step = step_in(other, unit, &low_figure).min(step_in(other, unit, high.figure()));
     let [from, to] = [low, high].map(|end| other.reading(end.value()));
     let step = finer(&from, &step, other.dimension).min(finer(&to, &step, other.dimension));
     let other = joined(&shown(&from, &step), &shown(&to, &step), other);
@@ -63,7 +63,7 @@ pub fn print_range(low: &Quantity, high: &Quantity, system: System) -> String {
 
 fn converted(quantity: &Quantity, unit: &'static Unit) -> Figure {
     let value = unit.reading(quantity.value());
-    let step = finer(&value, &step_in(unit, quantity.unit, &quantity.figure), unit.dimension);
+    let step = finer(&value, &step_in(unit, quantity.unit(), quantity.figure()), unit.dimension);
     Figure { text: shown(&value, &step), value, step }
 }
 

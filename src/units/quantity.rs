@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 use std::fmt;
+use std::sync::Arc;
 
 use num_rational::BigRational;
 
@@ -17,10 +18,13 @@ const WORKED_DIGITS: i32 = 3;
 /// An exact value of one kind and how it was written. Equality is that of the writing too: 1 m is not equal to
 /// 1000 mm; use [`Quantity::compare`] or [`Quantity::value`] to compare what they say.
 #[derive(Clone, PartialEq, Eq)]
-pub struct Quantity {
+pub struct Quantity(Arc<Parts>);
+
+#[derive(PartialEq, Eq)]
+struct Parts {
     value: BigRational,
-    pub(super) figure: Figure,
-    pub(super) unit: &'static Unit,
+    figure: Figure,
+    unit: &'static Unit,
     written: String,
 }
 
@@ -43,7 +47,7 @@ impl Quantity {
         let figure = read_figure(number, name, &text, dimension)?;
         let unit = find_unit(name, &text, dimension)?;
         let written = format!("{} {name}", figure.text).trim_end().to_owned();
-        Ok(Self { value: unit.to_base(&figure.value), figure, unit, written })
+        Ok(Self(Arc::new(Parts { value: unit.to_base(&figure.value), figure, unit, written })))
     }
 
     /// A worked value, in the base of its kind; it prints with three telling digits, in the largest of the usual
@@ -61,39 +65,49 @@ impl Quantity {
     fn worked(value: BigRational, unit: &'static Unit) -> Self {
         let figure = Figure::worked(unit.reading(&value), WORKED_DIGITS);
         let written = format!("{} {}", figure.text, unit.symbol()).trim_end().to_owned();
-        Self { value, figure, unit, written }
+        Self(Arc::new(Parts { value, figure, unit, written }))
     }
 
     /// The kind.
     pub fn dimension(&self) -> Dimension {
-        self.unit.dimension
+        self.0.unit.dimension
     }
 
     /// The exact value in the base of the kind (see [`Dimension`]).
     pub fn value(&self) -> &BigRational {
-        &self.value
+        &self.0.value
     }
 
     /// As it was written, with single spaces; a worked value as it is shown, rounded.
     pub fn written(&self) -> &str {
-        &self.written
+        &self.0.written
+    }
+
+    /// The number as written, in [`Quantity::unit`].
+    pub(super) fn figure(&self) -> &Figure {
+        &self.0.figure
+    }
+
+    /// The unit it was written in.
+    pub(super) fn unit(&self) -> &'static Unit {
+        self.0.unit
     }
 
     /// Which of two quantities of one kind is the greater, exactly; `None` if their kinds differ.
     pub fn compare(&self, other: &Self) -> Option<Ordering> {
-        (self.dimension() == other.dimension()).then(|| self.value.cmp(&other.value))
+        (self.dimension() == other.dimension()).then(|| self.0.value.cmp(&other.0.value))
     }
 }
 
 impl fmt::Debug for Quantity {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(out, "{} ({})", self.written, self.dimension().name())
+        write!(out, "{} ({})", self.0.written, self.dimension().name())
     }
 }
 
 impl fmt::Display for Quantity {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        out.write_str(&self.written)
+        out.write_str(&self.0.written)
     }
 }
 

@@ -1,4 +1,5 @@
 //! One integration binary; each module is one behaviour of the whole.
+#![cfg(test)]
 
 mod units;
 mod yaml;

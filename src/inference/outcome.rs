@@ -38,7 +38,7 @@ pub struct ZoneOutcome {
 /// The bare result of reading the book once, in ids of the book.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Decisions {
-    /// The cells possible for each fact after guards; `None` where the fact has one set an option.
+    /// The cells possible for each fact after guards; empty where the fact has one set an option.
     pub facts: Vec<CellSet>,
     /// Each finding.
     pub findings: Vec<Truth>,
@@ -46,8 +46,14 @@ pub struct Decisions {
     pub arises: Vec<Truth>,
     /// For each slot and option: is it refused.
     pub refused: Vec<Vec<Truth>>,
+    /// For each slot, for each option, is it preferred to each option; closed. Empty for in-order slots.
+    pub beats: Vec<Vec<Vec<Truth>>>,
     /// For each slot and option: is it chosen (in the sequence, for in-order slots).
     pub chosen: Vec<Vec<Truth>>,
+    /// For each slot: does it certainly get something.
+    pub filled: Vec<Truth>,
+    /// For each pick-one slot: the option to print for now.
+    pub picks: Vec<Option<OptionId>>,
     /// For each slot: do the preferences that hold run in a circle.
     pub circular: Vec<Truth>,
     /// Each rule: does it apply (after `if unsure leave out`).

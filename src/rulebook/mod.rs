@@ -4,3 +4,4 @@
 pub mod book;
 pub mod cells;
 pub mod clause;
+pub mod words;

@@ -1,0 +1,108 @@
+//! What would change an answer: for each fact, the other answers under which a decision turns out otherwise.
+
+use std::collections::BTreeSet;
+
+use crate::inference::decide::{Case, Reading, decide};
+use crate::inference::outcome::Decisions;
+use crate::inference::plan::{Plan, facts_of, facts_of_whose, tests_of};
+use crate::inference::truth::Truth;
+use crate::rulebook::book::{Book, Condition, EffectKind, FactId, Refused, SlotId, TestKind};
+use crate::rulebook::cells::CellSet;
+
+/// One fact that would change a decision.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Change {
+    /// The fact.
+    pub fact: FactId,
+    /// The answers that would do it.
+    pub cells: CellSet,
+    /// What the decision would then be.
+    pub truth: Truth,
+}
+
+/// Every fact, alone, that would turn `target` into something else, with the answers that would do it.
+pub fn changes(
+    book: &Book,
+    plan: &Plan,
+    case: Case<'_>,
+    facts: &BTreeSet<FactId>,
+    target: &dyn Fn(&Decisions) -> Truth,
+) -> Vec<Change> {
+    let now = target(&decide(book, plan, case, Reading::Open));
+    let mut found = Vec::new();
+    for fact in facts {
+        let Some(declared) = book.facts.get(fact.0) else { continue };
+        let mut by_truth =
+            [(Truth::No, CellSet::EMPTY), (Truth::Unknown, CellSet::EMPTY), (Truth::Yes, CellSet::EMPTY)];
+        for cell in 0..declared.cells.count() {
+            let supposed = Case { supposed: Some((*fact, CellSet::one(cell))), ..case };
+            let truth = target(&decide(book, plan, supposed, Reading::Open));
+            for (kind, cells) in &mut by_truth {
+                if *kind == truth && truth != now {
+                    cells.insert(cell);
+                }
+            }
+        }
+        let turned = by_truth.into_iter().filter(|(_, cells)| !cells.is_empty());
+        found.extend(turned.map(|(truth, cells)| Change { fact: *fact, cells, truth }));
+    }
+    found
+}
+
+/// Every fact that bears on a condition, through findings and through the refusals and preferences of slots.
+pub fn facts_behind(book: &Book, plan: &Plan, condition: &Condition) -> BTreeSet<FactId> {
+    let mut walk = Walk { book, plan, facts: BTreeSet::new(), slots: BTreeSet::new() };
+    walk.condition(condition);
+    walk.facts
+}
+
+/// Every fact that bears on a slot.
+pub fn facts_behind_slot(book: &Book, plan: &Plan, slot: SlotId) -> BTreeSet<FactId> {
+    let mut walk = Walk { book, plan, facts: BTreeSet::new(), slots: BTreeSet::new() };
+    walk.slot(slot);
+    walk.facts
+}
+
+struct Walk<'a> {
+    book: &'a Book,
+    plan: &'a Plan,
+    facts: BTreeSet<FactId>,
+    slots: BTreeSet<SlotId>,
+}
+
+impl Walk<'_> {
+    fn condition(&mut self, condition: &Condition) {
+        self.facts.extend(facts_of(condition));
+        for test in tests_of(condition) {
+            match &test.kind {
+                TestKind::Finding(finding) => {
+                    if let Some(finding) = self.book.findings.get(finding.0) {
+                        self.condition(&finding.when);
+                    }
+                }
+                TestKind::Chosen { slot, .. } | TestKind::ChosenWhose { slot, .. } => self.slot(*slot),
+                TestKind::Fact { .. } | TestKind::Known(_) | TestKind::Unknown(_) => {}
+            }
+        }
+    }
+
+    fn slot(&mut self, slot: SlotId) {
+        if !self.slots.insert(slot) {
+            return;
+        }
+        let (book, plan) = (self.book, self.plan);
+        if let Some(guard) = book.slots.get(slot.0).and_then(|slot| slot.only_where.as_ref()) {
+            self.condition(guard);
+        }
+        let Some(plan) = plan.slots.get(slot.0) else { return };
+        for (rule, effect) in plan.refusals.iter().chain(&plan.preferences) {
+            let Some(rule) = book.rules.get(rule.0) else { continue };
+            self.condition(&rule.when);
+            if let Some(EffectKind::Refuse { which: Refused::Whose(whose), .. }) =
+                rule.effects.get(*effect).map(|effect| &effect.kind)
+            {
+                self.facts.extend(facts_of_whose(whose));
+            }
+        }
+    }
+}

@@ -1,5 +1,7 @@
 //! One integration binary; each module is one behaviour of the whole.
 #![cfg(test)]
 
+mod intervals;
+mod published;
 mod units;
 mod yaml;

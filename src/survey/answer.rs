@@ -2,10 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use num_rational::BigRational;
-
 use crate::diagnostic::Place;
 use crate::rulebook::book::FactId;
+use crate::units::{Dimension, Quantity, System, print, print_range};
 
 /// The answers given, by fact. A fact that is not here is unanswered.
 pub type Answers = BTreeMap<FactId, Answer>;
@@ -55,17 +54,41 @@ pub enum AnswerValue {
     YesNo(bool),
     /// One or several words of a one-of fact that are still possible, by their index.
     Words(Vec<usize>),
-    /// A number or quantity in base units, from low to high (the same twice for a single value), and as written.
-    Range {
-        /// Lowest.
-        low: BigRational,
-        /// Highest.
-        high: BigRational,
-        /// As written, with units.
-        written: String,
-    },
+    /// A number (of kind [`Dimension::Number`]) or a quantity.
+    Range(Span),
     /// Free words.
     Text(String),
+}
+
+/// One value, or one uncertain value between two ends. Both ends are of one kind, the low one not the greater.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Span {
+    /// The low end.
+    pub low: Quantity,
+    /// The high end; the same as the low one where the value is not in doubt.
+    pub high: Quantity,
+}
+
+impl Span {
+    /// A value that is not in doubt.
+    pub fn of(value: Quantity) -> Self {
+        Self { low: value.clone(), high: value }
+    }
+
+    /// Whether the ends differ.
+    pub fn is_uncertain(&self) -> bool {
+        self.low.value() != self.high.value()
+    }
+
+    /// Both ends in both systems of units; a bare number, such as a year, as it was written.
+    pub fn print(&self, system: System) -> String {
+        match (self.low.dimension(), self.is_uncertain()) {
+            (Dimension::Number, false) => self.low.written().to_owned(),
+            (Dimension::Number, true) => format!("{} to {}", self.low.written(), self.high.written()),
+            (_, false) => print(&self.low, system),
+            (_, true) => print_range(&self.low, &self.high, system),
+        }
+    }
 }
 
 /// How a thing is known.

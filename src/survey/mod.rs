@@ -1,11 +1,23 @@
-//! A YAML tree and a book in; a typed survey and diagnostics out. Every answer keeps its place and how it is known.
+//! A YAML text and a book in; a typed survey and diagnostics out. Every answer keeps its place and how it is known.
 //! Works nothing out and decides nothing.
 
 mod answer;
+mod fact;
+mod job;
+mod layer;
+mod mistake;
 mod model;
+mod read;
+mod reader;
+mod record;
+mod release;
+mod zone;
 
-pub use answer::{Answer, AnswerValue, Answers, Known, Reading};
+pub use answer::{Answer, AnswerValue, Answers, Known, Reading, Span};
+pub use mistake::SurveyMistake;
 pub use model::{
     Adjoining, AdjoiningKind, Crack, Departed, Failing, Job, Layer, OldCoat, Opening, Pattern, Profile,
-    Release, Released, SheetSize, Size, StatusAsked, Survey, Watched, YesNoAnswer, Zone,
+    Release, Released, SheetSize, Size, StatusAsked, Survey, Tested, Watched, YesNoAnswer, Zone,
 };
+pub use read::read;
+pub use release::check_releases;

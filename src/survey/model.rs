@@ -2,12 +2,10 @@
 
 use std::sync::Arc;
 
-use num_rational::BigRational;
-
-use super::answer::{Answers, Known};
+use super::answer::{Answers, Known, Span};
 use crate::diagnostic::{Place, Source};
 use crate::rulebook::book::{OptionId, RuleId};
-use crate::units::System;
+use crate::units::{Quantity, System};
 
 /// A survey, read and checked against a book.
 #[derive(Clone, Debug)]
@@ -95,8 +93,8 @@ pub struct Zone {
     pub size: Option<Size>,
     /// Openings in it.
     pub openings: Option<Vec<Opening>>,
-    /// Area left uncoated inside it, square metres.
-    pub not_coated: Option<BigRational>,
+    /// Area left uncoated inside it; `None` when nobody said.
+    pub not_coated: Option<Quantity>,
     /// Answers to the facts of the zone.
     pub answers: Answers,
     /// Where it stands.
@@ -126,14 +124,23 @@ pub enum AdjoiningKind {
 pub struct Layer {
     /// Row of `materials`.
     pub material: OptionId,
-    /// Thickness from low to high, metres; `None` when unanswered.
-    pub thickness: Option<(BigRational, BigRational)>,
-    /// Diffusion resistance factor given for this very wall, low to high; otherwise the material's.
-    pub mu: Option<(BigRational, BigRational)>,
+    /// Thickness; `None` when unanswered.
+    pub thickness: Option<Span>,
+    /// What was tested on this very wall; otherwise the material's figures count.
+    pub tested: Option<Tested>,
     /// How it is known.
     pub known: Option<Known>,
     /// Where it stands.
     pub place: Place,
+}
+
+/// How vapour passes a layer, as tested on this very wall.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Tested {
+    /// Diffusion resistance factor, a bare number.
+    Mu(Span),
+    /// Permeance of the layer as thick as it stands.
+    Permeance(Span),
 }
 
 /// One family of old coat.
@@ -145,8 +152,8 @@ pub struct OldCoat {
     pub looks_like: YesNoAnswer,
     /// How many layers.
     pub layers: Option<u32>,
-    /// Thickness of all its layers together from low to high, metres.
-    pub thickness: Option<(BigRational, BigRational)>,
+    /// Thickness of all its layers together.
+    pub thickness: Option<Span>,
     /// How much of it fails.
     pub failing: Option<Failing>,
     /// Whether it stays on the wall.
@@ -182,8 +189,8 @@ pub enum Failing {
 /// A crack.
 #[derive(Clone, Debug)]
 pub struct Crack {
-    /// Width from low to high, metres; `None` when unanswered.
-    pub width: Option<(BigRational, BigRational)>,
+    /// Width; `None` when unanswered.
+    pub width: Option<Span>,
     /// Its pattern, if said.
     pub pattern: Option<Pattern>,
     /// Whether it was watched, and what was seen.
@@ -224,22 +231,22 @@ pub enum Watched {
     Moving,
 }
 
-/// Width and height of a zone, metres.
+/// Width and height of a zone.
 #[derive(Clone, Debug)]
 pub struct Size {
     /// Width.
-    pub width: BigRational,
+    pub width: Quantity,
     /// Height.
-    pub height: BigRational,
+    pub height: Quantity,
 }
 
 /// Openings of one size.
 #[derive(Clone, Debug)]
 pub struct Opening {
-    /// Width, metres.
-    pub width: BigRational,
-    /// Height, metres.
-    pub height: BigRational,
+    /// Width.
+    pub width: Quantity,
+    /// Height.
+    pub height: Quantity,
     /// How many.
     pub count: u32,
 }

@@ -1,0 +1,179 @@
+//! Reads what a zone is made of: the layers of the wall, the old coats, the cracks.
+
+use super::answer::{Known, Span};
+use super::mistake::SurveyMistake;
+use super::model::{Crack, Failing, Layer, OldCoat, Pattern, Tested, Watched};
+use super::reader::{Pairs, Reader, answered, did_you_mean, value_of};
+use crate::rulebook::book::OptionId;
+use crate::units::Dimension;
+use crate::yaml::Node;
+
+/// The words for how a thing is known.
+pub(super) const KNOWN: [(&str, Known); 5] = [
+    ("measured", Known::Measured),
+    ("seen-from-ground", Known::SeenFromGround),
+    ("drawn", Known::Drawn),
+    ("told", Known::Told),
+    ("assumed", Known::Assumed),
+];
+
+const FAILING: [(&str, Failing); 4] =
+    [("none", Failing::None), ("spots", Failing::Spots), ("half", Failing::Half), ("most", Failing::Most)];
+
+const PATTERNS: [(&str, Pattern); 7] = [
+    ("map", Pattern::Map),
+    ("hairline-joint", Pattern::HairlineJoint),
+    ("through-units", Pattern::ThroughUnits),
+    ("stepped", Pattern::Stepped),
+    ("bulging", Pattern::Bulging),
+    ("at-opening", Pattern::AtOpening),
+    ("other", Pattern::Other),
+];
+
+const WATCHED: [(&str, Watched); 4] = [
+    ("not-watched", Watched::NotWatched),
+    ("suspected", Watched::Suspected),
+    ("watched-still", Watched::Still),
+    ("watched-moving", Watched::Moving),
+];
+
+/// The layers of the wall, outside to inside.
+pub(super) fn wall(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Vec<Layer>> {
+    let nodes = reader.list(pairs, "wall", whole)?;
+    if let (true, Some(node)) = (nodes.is_empty(), value_of(pairs, "wall")) {
+        reader.mistake(&SurveyMistake::EmptyList { what: format!("the wall of {whole}") }, &node.place);
+    }
+    let whole = format!("a layer of {whole}");
+    Some(nodes.iter().filter_map(|node| wall_layer(reader, node, &whole)).collect())
+}
+
+fn wall_layer(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Option<Layer> {
+    let pairs = reader.record(node, whole);
+    reader.known_keys(pairs, whole, &["material", "thickness", "permeance", "mu", "known"]);
+    let material = row(reader, pairs, "material", "materials", (whole, node));
+    let thickness = above_nothing(reader, pairs, "thickness", whole, Dimension::Length);
+    let tested = tested(reader, pairs, whole);
+    let known = answered(pairs, "known");
+    let known = known.and_then(|node| reader.word(node, format!("`known` of {whole}"), &KNOWN));
+    Some(Layer { material: material?, thickness, tested, known, place: node.place.clone() })
+}
+
+/// A permeance or a resistance factor of this very wall. A permeance belongs to one thickness, so it is refused
+/// without one; and never both, for each follows from the other.
+fn tested(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Tested> {
+    let permeance = above_nothing(reader, pairs, "permeance", whole, Dimension::Permeance);
+    let mu = at_least_one(reader, pairs, whole);
+    let material = answered(pairs, "material").and_then(Node::as_text).unwrap_or("a layer").to_owned();
+    if let Some(node) = answered(pairs, "permeance") {
+        if answered(pairs, "thickness").is_none() {
+            reader.mistake(
+                &SurveyMistake::PermeanceWithoutThickness { material: material.clone() },
+                &node.place,
+            );
+        }
+        if answered(pairs, "mu").is_some() {
+            reader.mistake(&SurveyMistake::PermeanceAndMu { material }, &node.place);
+        }
+    }
+    permeance.map(Tested::Permeance).or(mu.map(Tested::Mu))
+}
+
+/// A resistance factor: still air has 1, and nothing has less.
+fn at_least_one(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Span> {
+    let node = answered(pairs, "mu")?;
+    let what = format!("`mu` of {whole}");
+    let span = reader.span(node, &what, Dimension::Number)?;
+    if *span.low.value() < num_rational::BigRational::from_integer(1.into()) {
+        let (written, range) = (span.low.written().to_owned(), "1 (still air) or more".to_owned());
+        reader.mistake(&SurveyMistake::OutOfRange { written, what, range }, &node.place);
+        return None;
+    }
+    Some(span)
+}
+
+/// A span that starts above nothing.
+fn above_nothing(
+    reader: &mut Reader<'_>,
+    pairs: Pairs<'_>,
+    key: &str,
+    whole: &str,
+    dimension: Dimension,
+) -> Option<Span> {
+    let node = answered(pairs, key)?;
+    let what = format!("`{key}` of {whole}");
+    let span = reader.span(node, &what, dimension)?;
+    reader.positive(&span.low, &what, &node.place).then_some(span)
+}
+
+/// A row of a catalogue that the program knows by name.
+fn row(
+    reader: &mut Reader<'_>,
+    pairs: Pairs<'_>,
+    key: &'static str,
+    table: &str,
+    (whole, node): (&str, &Node),
+) -> Option<OptionId> {
+    let why = "it is a row of the rulebook's tables";
+    let node = reader.required(pairs, key, (whole, &node.place), why)?;
+    let what = format!("`{key}` of {whole}");
+    let catalogue = reader.catalogue(table, &what, &node.place)?;
+    let written = reader.text(node, &what)?;
+    let row = catalogue.option(&written);
+    if row.is_none() {
+        let mend = did_you_mean(&written, catalogue.options.iter().map(|option| option.name.as_str()));
+        reader.mistake(&SurveyMistake::Word { written, what, mend }, &node.place);
+    }
+    row
+}
+
+/// The old coats, outermost first.
+pub(super) fn coats(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Vec<OldCoat>> {
+    let nodes = reader.list(pairs, "coats", whole)?;
+    let whole = format!("an old coat of {whole}");
+    Some(nodes.iter().filter_map(|node| coat(reader, node, &whole)).collect())
+}
+
+fn coat(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Option<OldCoat> {
+    let pairs = reader.record(node, whole);
+    reader.known_keys(pairs, whole, &["family", "looks-like", "layers", "thickness", "failing", "kept"]);
+    if let Some(node) = value_of(pairs, "family").filter(|node| node.as_text() == Some("none")) {
+        reader.mistake(&SurveyMistake::NoCoat, &node.place);
+    }
+    let family = row(reader, pairs, "family", "old-coats", (whole, node));
+    let layers = answered(pairs, "layers");
+    let layers = layers.and_then(|node| reader.count(node, &format!("`layers` of {whole}")));
+    let failing = answered(pairs, "failing");
+    let failing = failing.and_then(|node| reader.word(node, format!("`failing` of {whole}"), &FAILING));
+    Some(OldCoat {
+        looks_like: reader.yes_no(pairs, "looks-like", whole),
+        layers,
+        thickness: above_nothing(reader, pairs, "thickness", whole, Dimension::Length),
+        failing,
+        kept: reader.yes_no(pairs, "kept", whole),
+        family: family?,
+        place: node.place.clone(),
+    })
+}
+
+/// The cracks.
+pub(super) fn cracks(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Vec<Crack>> {
+    let nodes = reader.list(pairs, "cracks", whole)?;
+    let whole = format!("a crack of {whole}");
+    Some(nodes.iter().map(|node| crack(reader, node, &whole)).collect())
+}
+
+/// A crack of which nobody says that it was watched was not.
+fn crack(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Crack {
+    let pairs = reader.record(node, whole);
+    reader.known_keys(pairs, whole, &["width", "pattern", "watched"]);
+    let pattern = answered(pairs, "pattern");
+    let pattern = pattern.and_then(|node| reader.word(node, format!("`pattern` of {whole}"), &PATTERNS));
+    let watched = answered(pairs, "watched");
+    let watched = watched.and_then(|node| reader.word(node, format!("`watched` of {whole}"), &WATCHED));
+    Crack {
+        width: above_nothing(reader, pairs, "width", whole, Dimension::Length),
+        pattern,
+        watched: watched.unwrap_or(Watched::NotWatched),
+        place: node.place.clone(),
+    }
+}

@@ -129,8 +129,14 @@ impl Diagnostic {
     }
 }
 
+/// Longer texts are no misspelt names, and comparing them would take long.
+const LONGEST_NAME: usize = 80;
+
 /// The known name nearest to what was written, if it is near enough to be what was meant.
 pub fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if written.len() > LONGEST_NAME {
+        return None;
+    }
     known
         .into_iter()
         .map(|name| (strsim::damerau_levenshtein(written, name), name))

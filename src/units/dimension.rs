@@ -7,8 +7,10 @@ pub enum Dimension {
     Number,
     /// A share in hundredths. Base 1 %.
     Percent,
-    /// A length, a thickness, or an equivalent air layer. Base m.
+    /// A length or a thickness. Base m.
     Length,
+    /// An equivalent air layer (sd); metres in both systems, so that it never prints in feet. Base m.
+    AirLayer,
     /// An area. Base m².
     Area,
     /// A volume. Base m³.
@@ -46,10 +48,11 @@ pub enum Dimension {
 }
 
 /// Every kind, its name in the rule language, and its name in a sentence.
-const KINDS: [(Dimension, &str, &str); 20] = [
+const KINDS: [(Dimension, &str, &str); 21] = [
     (Dimension::Number, "number", "a plain number"),
     (Dimension::Percent, "percent", "a percentage"),
     (Dimension::Length, "length", "a length"),
+    (Dimension::AirLayer, "air-layer", "an equivalent air layer"),
     (Dimension::Area, "area", "an area"),
     (Dimension::Volume, "volume", "a volume"),
     (Dimension::Pressure, "pressure", "a pressure"),

@@ -9,6 +9,9 @@ const MOST_DIGITS: usize = 40;
 /// The largest power of ten that may be written after `e`.
 const MOST_EXPONENT: i32 = 40;
 
+/// The most telling digits that a worked value shows.
+pub(super) const MOST_TELLING: i32 = 3;
+
 /// A written number.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Figure {
@@ -34,15 +37,21 @@ impl Figure {
         Some(Self { text, value: value * BigRational::from_integer(sign.into()), step })
     }
 
-    /// A worked value, shown to a number of telling digits; `value` stays exact.
-    pub(super) fn worked(value: BigRational, digits: i32) -> Self {
-        let step = ten(magnitude(&value) - digits + 1);
+    /// A worked value, shown with at most [`MOST_TELLING`] digits; `value` stays exact.
+    pub(super) fn worked(value: BigRational) -> Self {
+        let step = ten(magnitude(&value) - MOST_TELLING + 1);
         let text = shown(&value, &step);
         let exact = rounded(&value, &step) == value && text.contains('.');
         let text = if exact { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text };
         let step = decimal(text.trim_start_matches('-')).map_or(step, |(_, step)| step);
         Self { text, value, step }
     }
+}
+
+/// How many telling digits say a value exactly, if [`MOST_TELLING`] are enough.
+pub(super) fn telling_digits(value: &BigRational) -> Option<i32> {
+    let first = magnitude(value);
+    (1..=MOST_TELLING).find(|digits| rounded(value, &ten(first - digits + 1)) == *value)
 }
 
 /// `1/4`, `1 1/2`, `1-1/2`: the value, and one part as the step.
@@ -113,6 +122,9 @@ pub(super) fn rounded(value: &BigRational, step: &BigRational) -> BigRational {
 
 /// The value rounded to a power of ten, written out with the digits that the step shows.
 pub(super) fn shown(value: &BigRational, step: &BigRational) -> String {
+    if value.is_zero() {
+        return "0".to_owned();
+    }
     let places = usize::try_from(-magnitude(step)).unwrap_or(0);
     let scaled = rounded(value, step) * ten(i32::try_from(places).unwrap_or(0));
     let digits = format!("{:0>width$}", scaled.to_integer().abs().to_string(), width = places + 1);

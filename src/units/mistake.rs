@@ -30,15 +30,13 @@ pub enum UnitMistake {
         example: String,
     },
     /// A comma, which divides thousands in one country and decimals in another.
-    #[error("the comma in `{written}` can mean thousands or decimals")]
-    #[diagnostic(code(UN003), help("write `{thousands}` or `{decimals}`, whichever is meant"))]
+    #[error("the comma in `{written}` can be read in two ways")]
+    #[diagnostic(code(UN003), help("{mend}"))]
     Comma {
         /// What was written.
         written: String,
-        /// The same with the commas taken out.
-        thousands: String,
-        /// The same with a point.
-        decimals: String,
+        /// What to write in its stead.
+        mend: String,
     },
     /// A bare number where a unit belongs.
     #[error("`{written}` has no unit; {wanted} is wanted")]

@@ -9,9 +9,15 @@ mod figure;
 mod mistake;
 mod print;
 mod quantity;
+mod reading;
 mod unit;
 
 pub use dimension::Dimension;
 pub use mistake::UnitMistake;
 pub use print::{System, print, print_once, print_range};
 pub use quantity::Quantity;
+
+/// The units of a kind that can be read, as they are printed; none for a plain number.
+pub fn unit_names(dimension: Dimension) -> impl Iterator<Item = &'static str> {
+    unit::Unit::names_of(dimension)
+}

@@ -88,18 +88,24 @@ fn counterpart(unit: &Unit, reading: &BigRational) -> Option<&'static Unit> {
     units.iter().rev().find(fits).or_else(|| units.first()).copied()
 }
 
-/// The written step in another unit, cut down to a power of ten.
+/// The written step in another unit, cut down to a power of ten. A temperature goes to as many places in one scale
+/// as in the other, and never past whole degrees.
 fn step_in(unit: &Unit, written_in: &Unit, figure: &Figure) -> BigRational {
-    ten(magnitude(&(&figure.step * &written_in.factor / &unit.factor)))
+    let step = &figure.step * &written_in.factor / &unit.factor;
+    match unit.dimension {
+        Dimension::Temperature => figure.step.clone().min(BigRational::one()),
+        Dimension::TemperatureStep => ten(magnitude(&step)).min(BigRational::one()),
+        _ => ten(magnitude(&step)),
+    }
 }
 
-/// The step, made finer until rounding to it moves the value by no more than one part in forty. Temperatures and
-/// their steps go to whole degrees and, unless written finer, stay there.
+/// The step, made finer until rounding to it moves the value by no more than one part in forty. Temperatures have
+/// no true zero to take a part of, and their steps are asked for in whole degrees.
 fn finer(value: &BigRational, step: &BigRational, dimension: Dimension) -> BigRational {
-    if matches!(dimension, Dimension::Temperature | Dimension::TemperatureStep) {
-        return step.clone().min(BigRational::one());
-    }
     let mut step = step.clone();
+    if matches!(dimension, Dimension::Temperature | Dimension::TemperatureStep) {
+        return step;
+    }
     let most = value.abs() / BigRational::from_integer(MOST_MOVED.into());
     while !value.is_zero() && (rounded(value, &step) - value).abs() > most {
         step /= BigRational::from_integer(10.into());
@@ -109,25 +115,39 @@ fn finer(value: &BigRational, step: &BigRational, dimension: Dimension) -> BigRa
 
 /// The figure, a space that never breaks, and the unit.
 fn with_unit(figure: &str, unit: &Unit) -> String {
-    let name = if figure == "1" { unit.one } else { unit.many };
-    match name {
+    match unit.after(figure) {
         "" => figure.to_owned(),
         "°" => format!("{figure}°"),
         name => format!("{figure}{HARD_SPACE}{}", name.replace(' ', "\u{a0}")),
     }
 }
 
-/// The digits with commas at the thousands and a true minus sign.
+/// The digits with commas at the thousands, a true minus sign, and powers of ten raised.
 fn grouped(figure: &str) -> String {
     let (sign, digits) = figure.strip_prefix('-').map_or(("", figure), |digits| ("\u{2212}", digits));
     let end = digits.find(|c: char| !c.is_ascii_digit()).unwrap_or(digits.len());
     let (whole, rest) = digits.split_at_checked(end).unwrap_or((digits, ""));
     let mut out = sign.to_owned();
+    if whole.is_empty() {
+        out.push('0');
+    }
     for (place, digit) in whole.chars().enumerate() {
         if place > 0 && (whole.len() - place) % 3 == 0 {
             out.push(',');
         }
         out.push(digit);
     }
-    out + rest
+    match rest.split_once(['e', 'E']) {
+        Some((part, power)) => format!("{out}{part}{HARD_SPACE}×{HARD_SPACE}10{}", raised(power)),
+        None => out + rest,
+    }
+}
+
+fn raised(power: &str) -> String {
+    let raise = |c: char| match c {
+        '-' => Some('⁻'),
+        '+' => None,
+        digit => digit.to_digit(10).and_then(|digit| "⁰¹²³⁴⁵⁶⁷⁸⁹".chars().nth(digit as usize)),
+    };
+    power.chars().filter_map(raise).collect()
 }

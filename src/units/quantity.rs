@@ -9,11 +9,8 @@ use num_rational::BigRational;
 use super::dimension::Dimension;
 use super::figure::Figure;
 use super::mistake::UnitMistake;
+use super::reading;
 use super::unit::Unit;
-use crate::diagnostic::nearest;
-
-/// How many telling digits a worked value shows.
-const WORKED_DIGITS: i32 = 3;
 
 /// An exact value of one kind and how it was written. Equality is that of the writing too: 1 m is not equal to
 /// 1000 mm; use [`Quantity::compare`] or [`Quantity::value`] to compare what they say.
@@ -40,32 +37,32 @@ impl Quantity {
     /// ```
     pub fn parse(text: &str, dimension: Dimension) -> Result<Self, UnitMistake> {
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        if text.is_empty() {
-            return Err(UnitMistake::Empty { wanted: dimension.phrase(), example: example(dimension) });
-        }
-        let (number, name) = split(&text);
-        let figure = read_figure(number, name, &text, dimension)?;
-        let unit = find_unit(name, &text, dimension)?;
-        let written = format!("{} {name}", figure.text).trim_end().to_owned();
-        Ok(Self(Arc::new(Parts { value: unit.to_base(&figure.value), figure, unit, written })))
+        reading::read(&text, dimension).map(|read| {
+            Self::new(read.unit.to_base(&read.figure.value), read.figure, read.unit, read.written)
+        })
     }
 
-    /// A worked value, in the base of its kind; it prints with three telling digits, in the largest of the usual
-    /// units that leaves one or more.
+    fn new(value: BigRational, figure: Figure, unit: &'static Unit, written: String) -> Self {
+        Self(Arc::new(Parts { value, figure, unit, written }))
+    }
+
+    /// A worked value, in the base of its kind. It prints in the unit that says it exactly in the fewest digits
+    /// (2 068 427.19… Pa as 300 psi); failing that, rounded to three digits, in the largest usual unit that leaves
+    /// one or more.
     pub fn from_base(value: BigRational, dimension: Dimension) -> Self {
         let unit = Unit::usual(&value, dimension);
         Self::worked(value, unit)
     }
 
-    /// A worked value that prints in a named unit, such as an equivalent air layer in `m`.
+    /// A worked value, in the base of its kind, that prints in a named unit.
     pub fn from_base_in(value: BigRational, dimension: Dimension, unit: &str) -> Result<Self, UnitMistake> {
-        Ok(Self::worked(value, find_unit(unit, unit, dimension)?))
+        Ok(Self::worked(value, reading::find_unit(unit, unit, dimension)?))
     }
 
     fn worked(value: BigRational, unit: &'static Unit) -> Self {
-        let figure = Figure::worked(unit.reading(&value), WORKED_DIGITS);
-        let written = format!("{} {}", figure.text, unit.symbol()).trim_end().to_owned();
-        Self(Arc::new(Parts { value, figure, unit, written }))
+        let figure = Figure::worked(unit.reading(&value));
+        let written = format!("{} {}", figure.text, unit.after(&figure.text)).trim_end().to_owned();
+        Self::new(value, figure, unit, written)
     }
 
     /// The kind.
@@ -109,80 +106,4 @@ impl fmt::Display for Quantity {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(&self.0.written)
     }
-}
-
-/// Cuts a text where the number ends and the unit begins.
-fn split(text: &str) -> (&str, &str) {
-    let of_number = |c: char| c.is_ascii_digit() || " .,/+-\u{2212}\u{2013}".contains(c);
-    let end = text.find(|c| !of_number(c)).unwrap_or(text.len());
-    let (number, name) = text.split_at_checked(end).unwrap_or((text, ""));
-    let power = name.strip_prefix(['e', 'E']).map(|rest| rest.trim_start_matches(['+', '-']));
-    if power.is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit())) && !number.ends_with(' ') {
-        let signed = name.find(|c: char| c.is_ascii_digit()).unwrap_or(0);
-        let tail = name.get(signed..).unwrap_or("").trim_start_matches(|c: char| c.is_ascii_digit());
-        return text
-            .split_at_checked(text.len() - tail.len())
-            .map_or((text, ""), |(n, u)| (n.trim(), u.trim()));
-    }
-    (number.trim(), name.trim())
-}
-
-fn read_figure(number: &str, name: &str, text: &str, kind: Dimension) -> Result<Figure, UnitMistake> {
-    if number.contains(',') {
-        let written = text.to_owned();
-        let thousands = text.replace(',', "");
-        return Err(UnitMistake::Comma { written, thousands, decimals: text.replace(',', ".") });
-    }
-    if let Some(figure) = Figure::read(number) {
-        return Ok(figure);
-    }
-    let written = text.to_owned();
-    let ends = number.rsplit_once(['-', '\u{2013}']).map(|(low, high)| (low.trim(), high.trim()));
-    match ends {
-        Some((low, high)) if Figure::read(low).is_some() && Figure::read(high).is_some() => {
-            let end = |figure: &str| format!("{figure} {name}").trim_end().to_owned();
-            Err(UnitMistake::Range { written, low: end(low), high: end(high) })
-        }
-        _ => Err(UnitMistake::NotANumber { written, example: example(kind) }),
-    }
-}
-
-fn find_unit(name: &str, text: &str, dimension: Dimension) -> Result<&'static Unit, UnitMistake> {
-    if let Some(unit) = Unit::find(dimension, name) {
-        return Ok(unit);
-    }
-    let wanted = dimension.phrase();
-    let mend = || mend(name, dimension);
-    if name.is_empty() {
-        return Err(UnitMistake::MissingUnit { written: text.to_owned(), wanted, units: units(dimension) });
-    }
-    Err(match Unit::find_any(name) {
-        Some(other) => {
-            let found = other.dimension.name().replace('-', " ");
-            UnitMistake::OtherKind { unit: name.to_owned(), found, wanted, mend: mend() }
-        }
-        None => UnitMistake::UnknownUnit { unit: name.to_owned(), wanted, mend: mend() },
-    })
-}
-
-/// What to write instead: the nearest unit of the kind, or a list of them.
-fn mend(name: &str, dimension: Dimension) -> String {
-    if dimension == Dimension::Number {
-        return "write the number alone".to_owned();
-    }
-    let known = || Unit::of(dimension).map(Unit::symbol);
-    let same_letters = known().find(|unit| unit.eq_ignore_ascii_case(name));
-    match same_letters.or_else(|| nearest(name, known())) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("use one of {}", units(dimension)),
-    }
-}
-
-fn units(dimension: Dimension) -> String {
-    Unit::of(dimension).map(|unit| format!("`{}`", unit.symbol())).collect::<Vec<_>>().join(", ")
-}
-
-fn example(dimension: Dimension) -> String {
-    let unit = Unit::of(dimension).find(|unit| unit.for_worked).map_or("", Unit::symbol);
-    format!("12 {unit}").trim_end().to_owned()
 }

@@ -1,5 +1,6 @@
 //! The table of units: reads `units.txt` once, finds a unit by any of its names.
 
+use std::iter;
 use std::sync::LazyLock;
 
 use num_rational::BigRational;
@@ -25,9 +26,9 @@ pub(super) struct Unit {
     /// The kind that it measures.
     pub(super) dimension: Dimension,
     /// What is printed after the figure one.
-    pub(super) one: &'static str,
+    one: &'static str,
     /// What is printed after any other figure.
-    pub(super) many: &'static str,
+    many: &'static str,
     /// The system that it belongs to.
     pub(super) belongs: Belongs,
     /// Whether worked values may print in it.
@@ -89,11 +90,27 @@ impl Unit {
         UNITS.iter().find(|unit| unit.names.contains(&name))
     }
 
-    /// The unit that worked values of this size print in: the largest that leaves one or more, or the smallest.
+    /// The unit that a worked value prints in: the one that says it exactly in the fewest digits, so that a limit
+    /// of 300 psi is found again; failing that, the largest of its kind that leaves one or more.
     pub(super) fn usual(value: &BigRational, dimension: Dimension) -> &'static Self {
-        let usual = || Self::of(dimension).filter(|unit| unit.for_worked && unit.belongs != Belongs::Us);
-        let fits = |unit: &&'static Self| (value / &unit.factor).abs() >= BigRational::one();
-        usual().filter(fits).last().or_else(|| usual().next()).unwrap_or_else(|| &BARE)
+        let worked = || Self::of(dimension).filter(|unit| unit.for_worked);
+        let metric = || worked().filter(|unit| unit.belongs != Belongs::Us);
+        let whole = |unit: &&'static Self| unit.reading(value).abs() >= BigRational::one();
+        let by_size = metric().filter(whole).last().or_else(|| metric().next()).unwrap_or(&BARE);
+        let others = worked().filter(|unit| whole(unit) || unit.belongs == Belongs::Us);
+        let most = figure::MOST_TELLING + 1;
+        let digits = |unit: &&'static Self| figure::telling_digits(&unit.reading(value)).unwrap_or(most);
+        iter::once(by_size).chain(others).min_by_key(digits).unwrap_or(by_size)
+    }
+
+    /// The names under which the units of a kind are printed.
+    pub(super) fn names_of(dimension: Dimension) -> impl Iterator<Item = &'static str> {
+        Self::of(dimension).map(Self::symbol).filter(|name| !name.is_empty())
+    }
+
+    /// What follows this figure: `day` after 1, `days` after any other.
+    pub(super) fn after(&self, figure: &str) -> &'static str {
+        if figure == "1" { self.one } else { self.many }
     }
 
     /// The first of its names, as people type it, for messages.

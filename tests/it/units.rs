@@ -53,7 +53,7 @@ fn prints_both_systems_rounded_no_finer_than_written() {
         ("8 m2/L", Spread, "330~sq~ft/gal (8~m²/L)"),
         ("0.2 L/m2", Consumption, "0.5~gal/100~sq~ft (0.2~L/m²)"),
         ("0.5 kg/(m2 h^0.5)", Uptake, "0.5~kg/(m²·h^0.5)"),
-        ("150 g/(m2 d)", VapourFlow, "9~gr/(sq~ft·h) (150~g/(m²·d))"),
+        ("150 g/(m2 d)", VapourFlow, "9.0~gr/(sq~ft·h) (150~g/(m²·d))"),
         ("1.0 mg/cm2", MassPerArea, "1.0~mg/cm²"),
         ("15 mph", Speed, "15~mph (6.7~m/s)"),
         ("5.2 %", Percent, "5.2~%"),

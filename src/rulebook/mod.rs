@@ -4,4 +4,5 @@
 pub mod book;
 pub mod cells;
 pub mod clause;
+pub mod syntax;
 pub mod words;

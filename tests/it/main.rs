@@ -2,6 +2,7 @@
 #![cfg(test)]
 
 mod intervals;
+mod language;
 mod published;
 mod units;
 mod yaml;

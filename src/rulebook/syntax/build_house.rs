@@ -1,0 +1,77 @@
+//! From pest's pairs to the tree: promises, and what a firm changes in the book below.
+
+use super::ast::{Amendment, At, Change, Claim, PromiseDeclaration, Withdrawal};
+use super::build::Builder;
+use super::build_effect::bound;
+use super::grammar::Rule;
+use super::parts::{Node, Parts};
+
+impl Builder<'_> {
+    pub(super) fn promise(&mut self, parts: &mut Parts<'_>) -> Option<PromiseDeclaration> {
+        let name = parts.name()?;
+        let mut when = None;
+        if let Some(part) = parts.pick(Rule::where_line) {
+            let span = part.span();
+            when = Some(At { value: self.condition(part.parts().next()?)?, span });
+        }
+        let part = parts.next()?;
+        let span = part.span();
+        let claim = At { value: self.claim(part)?, span };
+        let ground = self.lines(parts)?.ground;
+        Some(PromiseDeclaration { name, when, claim, ground })
+    }
+
+    fn claim(&mut self, node: Node<'_>) -> Option<Claim> {
+        let rule = node.rule();
+        let mut parts = node.parts();
+        Some(match rule {
+            Rule::claim_required => Claim::Required(parts.name()?),
+            Rule::claim_stopped => Claim::Stopped,
+            Rule::claim_limit => Claim::Limited(parts.name()?, bound(&mut parts)?, parts.figure()?),
+            Rule::claim_refused => Claim::Refused(parts.name()?, parts.name()?),
+            _ => Claim::Never(self.condition(parts.next()?)?),
+        })
+    }
+
+    pub(super) fn amend(&mut self, parts: &mut Parts<'_>) -> Option<Amendment> {
+        let part = parts.next()?;
+        let span = part.span();
+        let change = At { value: self.change(part)?, span };
+        Some(Amendment { change, ground: self.lines(parts)?.ground })
+    }
+
+    fn change(&mut self, node: Node<'_>) -> Option<Change> {
+        let rule = node.rule();
+        let mut parts = node.parts();
+        match rule {
+            Rule::amend_limit => Some(Change::Limit {
+                quantity: parts.name()?,
+                rule: parts.name()?,
+                from: parts.figure()?,
+                to: parts.figure()?,
+            }),
+            Rule::amend_cell => Some(Change::Cell {
+                catalogue: parts.name()?,
+                option: parts.name()?,
+                column: parts.name()?,
+                from: parts.next()?.word(),
+                to: parts.next()?.word(),
+            }),
+            _ => {
+                let rule = parts.name()?;
+                let narrows = parts.pick(Rule::amend_how)?.text() == "only";
+                let part = parts.next()?;
+                let span = part.span();
+                let condition = At { value: self.condition(part)?, span };
+                Some(match narrows {
+                    true => Change::Narrow { rule, condition },
+                    false => Change::Widen { rule, condition },
+                })
+            }
+        }
+    }
+
+    pub(super) fn withdraw(&mut self, parts: &mut Parts<'_>) -> Option<Withdrawal> {
+        Some(Withdrawal { rule: parts.name()?, ground: self.lines(parts)?.ground })
+    }
+}

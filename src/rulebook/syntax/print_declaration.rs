@@ -1,0 +1,178 @@
+//! Declarations in their one layout.
+
+use super::ast::{
+    Amendment, Change, FactAttribute, FactDeclaration, HouseHead, KindWords, QuantityAttribute,
+    QuantityDeclaration, RulebookHead, SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration,
+    Word, WorkedDeclaration,
+};
+use super::print::{Line, ground, head, only_where};
+use super::print_words::{certainty, end, owner, quoted, range};
+use crate::rulebook::book::{Picks, Stops};
+
+impl RulebookHead {
+    pub(super) fn line(&self) -> Line {
+        Line::new(self.title.span, "rulebook")
+            .quoted(&self.title)
+            .word("edition")
+            .word(&edition(&self.edition))
+    }
+}
+
+impl HouseHead {
+    pub(super) fn line(&self) -> Line {
+        let line = Line::new(self.title.span, "house rulebook").quoted(&self.title);
+        let line = line.word("edition").word(&edition(&self.edition)).word("over").quoted(&self.over);
+        line.word("edition").word(&edition(&self.over_edition)).word("digest").word(&self.digest.value)
+    }
+}
+
+/// An edition, in quotes where it has a space or comma.
+fn edition(word: &Word) -> String {
+    if word.value.is_empty() || word.value.contains([' ', ',', '"', '\\']) || word.value.contains("--") {
+        quoted(&word.value)
+    } else {
+        word.value.clone()
+    }
+}
+
+impl SourceDeclaration {
+    pub(super) fn line(&self) -> Line {
+        let mut line = head("source", &self.name);
+        if let Some(title) = &self.title {
+            line = line.quoted(title);
+        }
+        if let Some(issuer) = &self.issuer {
+            line = line.word("by").quoted(issuer);
+        }
+        for attribute in &self.attributes {
+            line = line.comma();
+            line = match &attribute.value {
+                SourceAttribute::Edition(words) => {
+                    let word = Word { value: words.clone(), span: attribute.span };
+                    line.word(&format!("edition {}", edition(&word)))
+                }
+                SourceAttribute::Certainty(how) => line.word(certainty(*how)),
+                SourceAttribute::Law => line.word("law"),
+                SourceAttribute::Checked(date) => line.word(&format!("checked {date}")),
+                SourceAttribute::AgainBy(month) => line.word(&format!("again by {month}")),
+                SourceAttribute::Countries(list) => line.word(&format!("for {}", list.join(", "))),
+            };
+        }
+        line
+    }
+}
+
+impl StageDeclaration {
+    pub(super) fn line(&self) -> Line {
+        let mut line = head("stage", &self.name);
+        if !self.after.is_empty() {
+            line = line.word("after").names(&self.after);
+        }
+        if self.stops == Stops::HoldIt { line.words("held by stops") } else { line }
+    }
+}
+
+/// The words of a kind.
+fn kind(line: Line, kind: &KindWords) -> Line {
+    match kind {
+        KindWords::YesNo => line.word("yes or no"),
+        KindWords::OneOf(words) => line.word("one of").names(words),
+        KindWords::NamedIn(catalogue) => line.words("named in").word(&catalogue.value),
+        KindWords::Year(ends) => line.word(&format!("year{}", range(ends.as_ref()))),
+        KindWords::Number(ends) => line.word(&format!("number{}", range(ends.as_ref()))),
+        KindWords::Measure(dimension, ends) => {
+            line.word(&format!("{}{}", dimension.value, range(ends.as_ref())))
+        }
+        KindWords::Text => line.word("text"),
+    }
+}
+
+impl FactDeclaration {
+    pub(super) fn lines(&self) -> Vec<Line> {
+        let line = head("fact", &self.name).word("of").word(owner(self.owner)).comma();
+        let mut line = kind(line, &self.kind.value);
+        for attribute in &self.attributes {
+            line = line.comma();
+            line = match &attribute.value {
+                FactAttribute::GoodFor(days) if days.value == "1" => line.word("good for 1 day"),
+                FactAttribute::GoodFor(days) => line.word(&format!("good for {} days", days.value)),
+                FactAttribute::ProvedByTest => line.word("proved by test"),
+                FactAttribute::MeasuredBy(methods) => {
+                    let methods: Vec<&str> = methods.iter().map(|method| method.value.as_str()).collect();
+                    line.words("measured by").words(&methods.join(" or "))
+                }
+            };
+        }
+        let mut lines = vec![line, Line::new(self.ask.span, "ask").quoted(&self.ask.value)];
+        lines.extend(self.only_where.as_ref().map(only_where));
+        lines
+    }
+}
+
+impl WorkedDeclaration {
+    pub(super) fn line(&self) -> Line {
+        let mut line = head("worked", &self.name).word("of").word(owner(self.owner));
+        if let Some(slot) = &self.slot {
+            line = line.word("and").word(&slot.value);
+        }
+        line = kind(line.comma(), &self.kind.value);
+        match self.worst {
+            Some(worst) => line.comma().word("worst").word(end(worst)),
+            None => line,
+        }
+    }
+}
+
+impl QuantityDeclaration {
+    pub(super) fn lines(&self) -> Vec<Line> {
+        let line = head("quantity", &self.name).word("of").word(owner(self.owner)).comma();
+        let mut line = line.word(&self.dimension.value);
+        for attribute in &self.attributes {
+            line = line.comma();
+            line = match &attribute.value {
+                QuantityAttribute::During(stage) => line.word("during").word(&stage.value),
+                QuantityAttribute::Measured(words) => line.word("measured").quoted(words),
+                QuantityAttribute::TakenAs(value) => line.words("taken as").word(&value.value),
+                QuantityAttribute::NoDeparture => line.words("no departure"),
+            };
+        }
+        let mut lines = vec![line];
+        lines.extend(ground(&self.ground));
+        lines
+    }
+}
+
+impl SlotDeclaration {
+    pub(super) fn lines(&self) -> Vec<Line> {
+        let picks = match self.picks {
+            Picks::One => "pick one from",
+            Picks::InOrder => "in order from",
+        };
+        let line = head("slot", &self.name).words("of zone,").words(picks).word(&self.catalogue.value);
+        let mut lines = vec![line];
+        lines.extend(self.only_where.as_ref().map(only_where));
+        lines
+    }
+}
+
+impl Amendment {
+    pub(super) fn line(&self) -> Line {
+        let line = Line::new(self.change.span, "amend");
+        match &self.change.value {
+            Change::Limit { quantity, rule, from, to } => {
+                let line = line.word("limit").word(&quantity.value).word("in").word(&rule.value);
+                line.word("from").word(&from.value).word("to").word(&to.value)
+            }
+            Change::Cell { catalogue, option, column, from, to } => {
+                let line = line.word(&catalogue.value).word(&option.value).word(&column.value);
+                line.word("from").word(&from.value).word("to").word(&to.value)
+            }
+            Change::Narrow { rule, condition } => {
+                line.word("rule").word(&rule.value).words("only where").condition(&condition.value)
+            }
+            Change::Widen { rule, condition } => {
+                line.word("rule").word(&rule.value).words("also where").condition(&condition.value)
+            }
+        }
+    }
+}

@@ -1,0 +1,18 @@
+//! A rule file in its one layout.
+
+use perpend::diagnostic::Source;
+use perpend::rulebook::syntax;
+
+use super::{beside_the_case, text};
+
+#[test]
+fn every_case_tidies_as_its_snapshot_and_printing_again_changes_nothing() {
+    insta::glob!(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/tidy"), "*.rule", |path| {
+        let (tidied, mistakes) = syntax::tidy(&Source::new("case.rule", text(path)));
+        assert!(mistakes.is_empty(), "{mistakes:#?}");
+        let (again, _) = syntax::tidy(&Source::new("case.rule", tidied.clone()));
+        assert_eq!(again, tidied);
+        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+        beside_the_case("tidy", || insta::assert_snapshot!(name, tidied));
+    });
+}

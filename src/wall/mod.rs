@@ -1,4 +1,60 @@
-//! A survey and the book's material tables in; for every zone the answers as cells, and the worked facts, out.
-//! Decides nothing.
+//! A survey and the book's tables in; for every zone the answers as cells, and the worked facts, out.
+//! Decides nothing, and knows no figure of its own: materials, coats, neighbours, depths and air come from the book.
 
+mod area;
+mod asked;
+mod coat;
+mod crack;
+mod declared;
 pub mod facts;
+mod found;
+mod layer;
+mod mistake;
+mod neighbour;
+mod reading;
+mod site;
+mod supplied;
+mod vapour;
+mod words;
+
+pub use declared::check;
+pub use mistake::WallMistake;
+
+use crate::rulebook::book::{Book, Fact, FactId, Origin, Owner};
+use crate::survey::Survey;
+use facts::{FactAnswer, ZoneFacts};
+use site::Site;
+use supplied::Supplied;
+
+/// Every fact of the book for every zone, in the survey's order.
+pub fn work(survey: &Survey, book: &Book) -> Vec<ZoneFacts> {
+    let zones = survey.zones.iter().enumerate();
+    zones
+        .map(|(index, zone)| {
+            let site = Site { survey, book, zone, index };
+            let facts = book.facts.iter().enumerate();
+            ZoneFacts { answers: facts.map(|(id, fact)| answer(&site, FactId(id), fact)).collect() }
+        })
+        .collect()
+}
+
+/// Whether the program works out a fact of this name, given the book's tables.
+pub fn known_worked(name: &str, book: &Book) -> bool {
+    Supplied::named(name, book).is_some()
+}
+
+fn answer(site: &Site<'_>, id: FactId, fact: &Fact) -> FactAnswer {
+    match &fact.origin {
+        Origin::Asked(question) => {
+            let answers = match fact.owner {
+                Owner::Job => &site.survey.job.answers,
+                Owner::Zone => &site.zone.answers,
+            };
+            asked::answer(site, fact, question, answers.get(&id))
+        }
+        Origin::Worked { per_option_of, worst } => match Supplied::named(&fact.name, site.book) {
+            Some(supplied) => supplied::answer(site, supplied, fact, (*per_option_of, *worst)),
+            None => found::unanswered(Vec::new()),
+        },
+    }
+}

@@ -37,10 +37,13 @@ pub enum YamlMistake {
         /// The bracket.
         open: char,
     },
-    /// A closing bracket with nothing to close.
-    #[error("this closing bracket does not fit")]
+    /// A closing bracket with nothing to close, or of the wrong shape.
+    #[error("{what}")]
     #[diagnostic(code(YA006), help("close `[` with `]` and `{{` with `}}`, and close each bracket once"))]
-    StrayBracket,
+    StrayBracket {
+        /// Which does not fit which.
+        what: String,
+    },
     /// A line that starts at no level in use.
     #[error("this line does not line up with the lines above it")]
     #[diagnostic(
@@ -52,31 +55,35 @@ pub enum YamlMistake {
     #[error("a name with `:` cannot stand here")]
     #[diagnostic(
         code(YA008),
-        help("put a text that holds `: ` in quotes, and start each `name: value` on its own line")
+        help(
+            "put a text that holds `: ` in quotes; if this is a line of its own, start it below the first letter of the name above"
+        )
     )]
     Colon,
     /// A line in a record without a colon.
-    #[error("a `name: value` line was expected here")]
-    #[diagnostic(code(YA009), help("put a colon and a space after the name"))]
+    #[error("this line has no colon with a space after it")]
+    #[diagnostic(code(YA009), help("write `name: value`, or `name:` with the values on the lines below"))]
     NoColon,
     /// A character that has a meaning of its own.
-    #[error("a value cannot start with `{character}` here")]
+    #[error("a value cannot start with {character} here")]
     #[diagnostic(code(YA010), help("put the value in quotes"))]
     Character {
-        /// The character.
-        character: char,
+        /// The character, in backticks or by its name.
+        character: String,
     },
     /// A backslash in double quotes that means nothing.
     #[error("the backslash in this text does not stand for anything")]
     #[diagnostic(code(YA011), help("use single quotes, in which a backslash is a backslash"))]
     Escape,
-    /// Something after the end of a quoted text or a missing comma.
-    #[error("something is missing or left over here: {words}")]
-    #[diagnostic(code(YA012), help("check commas, quotes and spaces just before this place"))]
-    Syntax {
-        /// What the parser was waiting for.
-        words: String,
-    },
+    /// A text that goes on after its closing quote.
+    #[error("the text goes on after its closing quote")]
+    #[diagnostic(
+        code(YA012),
+        help(
+            "put the whole text in quotes; inside single quotes a `'` is written twice, inside double quotes `\\\"`"
+        )
+    )]
+    AfterQuote,
     /// `*name` without `&name` before it.
     #[error("`*{name}` stands for something that is not named above")]
     #[diagnostic(code(YA013), help("write the value out, or put a text that starts with `*` in quotes"))]
@@ -148,4 +155,31 @@ pub enum YamlMistake {
         /// `values` or `bytes of text`.
         of: &'static str,
     },
+    /// Two values in brackets with nothing between.
+    #[error("a comma or a closing bracket is missing before this")]
+    #[diagnostic(
+        code(YA023),
+        help("put commas between the values, and quotes round a text that holds a comma or bracket")
+    )]
+    NoComma,
+    /// Anything else that the parser could not follow.
+    #[error("this cannot be read as YAML: {words}")]
+    #[diagnostic(code(YA024), help("check the quotes, brackets and spaces just before this place"))]
+    Syntax {
+        /// What the parser was waiting for.
+        words: String,
+    },
+    /// A dash where no list can start.
+    #[error("an entry that starts with `- ` cannot stand here")]
+    #[diagnostic(
+        code(YA025),
+        help(
+            "put each entry on a line of its own below the name, or write the list in brackets: `[one, two]`"
+        )
+    )]
+    Dash,
+    /// Two commas, or one at the start.
+    #[error("nothing stands before this comma")]
+    #[diagnostic(code(YA026), help("leave the comma out, or write `~` for a value that is not known"))]
+    ExtraComma,
 }

@@ -9,6 +9,7 @@
 mod anchors;
 mod mistake;
 mod read;
+mod resume;
 mod syntax;
 mod tree;
 

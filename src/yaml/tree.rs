@@ -117,6 +117,18 @@ impl Tree {
         Ok(())
     }
 
+    /// The innermost bracket that is still open. A record without brackets of its own in a list with brackets does
+    /// not count.
+    pub(super) fn open_bracket(&self) -> Option<&Place> {
+        let in_brackets = self.open.iter().rev().take_while(|open| open.style == Style::Brackets);
+        in_brackets.map(|open| &open.place).find(|place| place.text().starts_with(['[', '{']))
+    }
+
+    /// The places where the lists and records begin that go by lines and are still open, outermost first.
+    pub(super) fn open_levels(&self) -> impl Iterator<Item = &Place> {
+        self.open.iter().filter(|open| open.style == Style::Lines).map(|open| &open.place)
+    }
+
     /// Notes a mistake and goes on.
     pub(super) fn mistake(&mut self, mistake: &YamlMistake, place: &Place) {
         self.mistakes.push(Diagnostic::error(mistake, place.clone()));

@@ -1,6 +1,7 @@
 //! One integration binary; each module is one behaviour of the whole.
 #![cfg(test)]
 
+mod hostile_yaml;
 mod intervals;
 mod language;
 mod published;

@@ -1,39 +1,60 @@
-//! YAML into a tree of texts with places.
+//! YAML into a tree of texts with places; what is wrong with a text; what hostile texts meet.
+
+use std::fmt::Write;
 
 use perpend::diagnostic::{Diagnostic, Source};
-use perpend::yaml::{Node, read};
+use perpend::yaml::{Node, Value, read};
 
 fn tree(text: &str) -> (Option<Node>, Vec<Diagnostic>) {
     read(&Source::new("survey.yaml", text))
 }
 
-#[test]
-fn scalars_stay_what_was_written() {
-    let (root, mistakes) = tree("a: yes\nb: 012\nc: 0o17\nd: 1.0\ne: 'no'\nf: \"\"\n");
-    assert_eq!(mistakes, []);
-    let root = root.unwrap();
-    let texts: Vec<_> = root.as_map().unwrap().iter().map(|(_, node)| node.as_text().unwrap()).collect();
-    assert_eq!(texts, ["yes", "012", "0o17", "1.0", "no", ""]);
-}
-
-#[test]
-fn nothing_none_and_absent_differ() {
-    let (root, _) = tree("a:\nb: ~\nc: null\nd: []\n");
-    let root = root.unwrap();
-    for name in ["a", "b", "c"] {
-        assert!(root.get(name).unwrap().is_empty());
+/// The tree with the place of every value, and the mistakes with theirs.
+fn told(text: &str) -> String {
+    let (root, mistakes) = tree(text);
+    let mut out = String::new();
+    for mistake in &mistakes {
+        let place = mistake.place.as_ref().unwrap();
+        writeln!(out, "{} {place} {:?}: {}", mistake.code, place.text(), mistake.message).unwrap();
+        writeln!(out, "  help: {}", mistake.help.as_deref().unwrap_or("none")).unwrap();
+        for (place, why) in &mistake.also {
+            writeln!(out, "  also {place} {:?}: {why}", place.text()).unwrap();
+        }
     }
-    assert_eq!(root.get("d").unwrap().as_list(), Some(&[][..]));
-    assert_eq!(root.get("e"), None);
+    match root {
+        Some(root) => tell(&root, 0, "", &mut out),
+        None => out.push_str("no tree\n"),
+    }
+    out
+}
+
+fn tell(node: &Node, level: usize, name: &str, out: &mut String) {
+    let (line, column) = node.place.line_and_column();
+    write!(out, "{:indent$}{name}{line}:{column} ", "", indent = level * 2).unwrap();
+    match &node.value {
+        Value::Empty => writeln!(out, "empty {:?}", node.place.text()).unwrap(),
+        Value::Text(text) => writeln!(out, "{text:?} from {:?}", node.place.text()).unwrap(),
+        Value::List(nodes) => {
+            writeln!(out, "list {:?}", node.place.text()).unwrap();
+            for node in nodes {
+                tell(node, level + 1, "- ", out);
+            }
+        }
+        Value::Map(pairs) => {
+            writeln!(out, "record {:?}", node.place.text()).unwrap();
+            for (key, node) in pairs {
+                tell(node, level + 1, &format!("{} = ", key.name), out);
+            }
+        }
+    }
 }
 
 #[test]
-fn places_hold_what_they_point_at() {
-    let (root, _) = tree("zones:\n  - code: Q1a\n    wall: [a, b]\n  - code: \"Q2\"\n");
-    let zones = root.unwrap();
-    let zones = zones.get("zones").unwrap();
-    assert_eq!(zones.place.text(), "- code: Q1a\n    wall: [a, b]\n  - code: \"Q2\"");
-    let first = &zones.as_list().unwrap()[0];
-    assert_eq!(first.get("wall").unwrap().place.text(), "[a, b]");
-    assert_eq!(first.as_map().unwrap()[1].0.place.line_and_column(), (3, 5));
+#[expect(clippy::disallowed_methods, reason = "the cases are files")]
+fn each_case_gives_its_tree_and_its_mistakes() {
+    insta::with_settings!({ snapshot_path => "../cases/yaml", prepend_module_to_snapshot => false, omit_expression => true }, {
+        insta::glob!("../cases/yaml", "*.yaml", |path| {
+            insta::assert_snapshot!("read", told(&std::fs::read_to_string(path).unwrap()));
+        });
+    });
 }

@@ -1,1 +1,46 @@
-//! Opens soon.
+//! Documents in, PDF bytes out: words become lines, lines pages, pages a file.
+//!
+//! Comes in: a [`Document`] of blocks. Goes out: a [`Laid`] document that can be dumped as text, or the bytes of
+//! a PDF. Nothing here chooses words, numbers clauses or reads files; the same document gives the same bytes.
+
+mod breaking;
+mod columns;
+mod compose;
+mod dump;
+mod flow;
+mod font;
+mod front;
+mod furniture;
+mod heading;
+mod hyphen;
+mod laid;
+mod line;
+mod listing;
+mod mistake;
+mod paginate;
+mod pdf;
+mod table;
+mod tokens;
+mod words;
+
+pub use laid::{Laid, Marked};
+pub use mistake::Mistake;
+
+use crate::diagnostic::Diagnostic;
+use crate::document::block::Document;
+
+/// Sets a document on pages.
+///
+/// # Errors
+/// Every sign that no face holds, every link without a target, every block that cannot be set.
+pub fn layout(document: &Document) -> Result<Laid, Vec<Diagnostic>> {
+    compose::compose(document)
+}
+
+/// Sets a document and writes it as PDF 1.7.
+///
+/// # Errors
+/// As [`layout`].
+pub fn pdf(document: &Document) -> Result<Vec<u8>, Vec<Diagnostic>> {
+    pdf::write(&layout(document)?).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
+}

@@ -5,5 +5,6 @@ mod hostile_yaml;
 mod intervals;
 mod language;
 mod published;
+mod render;
 mod units;
 mod yaml;

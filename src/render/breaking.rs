@@ -1,0 +1,244 @@
+//! Where lines may end, and where they end best over a whole paragraph.
+
+use unicode_linebreak::{BreakOpportunity, linebreaks};
+
+use super::font::{Shaper, is_mark, is_unseen};
+use super::hyphen::{Hyphens, points};
+use super::line::measure;
+use super::tokens::Pt;
+use super::words::Words;
+
+/// The smallest stretch that never parts.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Atom {
+    /// First byte.
+    pub(crate) from: usize,
+    /// One past the last byte, spaces left out.
+    pub(crate) to: usize,
+    /// Width of the bytes.
+    pub(crate) width: Pt,
+    /// Width of the space behind it.
+    pub(crate) space: Pt,
+    /// How a line ends behind it.
+    pub(crate) end: End,
+}
+
+/// How a line may end behind an atom.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum End {
+    /// Between words, or behind a sign that allows it.
+    Plain,
+    /// Inside a word, with a hyphen of this width.
+    Hyphen(Pt),
+    /// Inside a word too long for any line.
+    Torn,
+    /// A line ends here whatever its length.
+    Must,
+}
+
+/// Room for the lines of a paragraph.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Room {
+    /// First line.
+    pub(crate) first: Pt,
+    /// Every other line.
+    pub(crate) rest: Pt,
+}
+
+/// Cost of a line that is short by the whole measure; it grows with the cube of what is missing.
+const SHORT: f64 = 100.0;
+/// Cost of each line, so that a paragraph takes no line more than it needs.
+const EACH: f64 = 0.3;
+/// Cost of a hyphen.
+const PARTED: f64 = 1.2;
+/// Cost of a second hyphen right under the first.
+const LADDER: f64 = 6.0;
+/// Cost of a last line with hardly a word on it.
+const STUB: f64 = 0.8;
+/// A last line shorter than this share of the measure is a stub.
+const STUB_SHARE: f64 = 0.08;
+/// A word that stands alone and still does not fit.
+const OVERFULL: f64 = 1e6;
+
+/// Cuts words into atoms no wider than a line.
+pub(crate) fn atoms(words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Shaper) -> Vec<Atom> {
+    let text = words.text.as_str();
+    let mut atoms = Vec::new();
+    let mut from = 0;
+    for (at, kind) in linebreaks(text) {
+        let must = kind == BreakOpportunity::Mandatory;
+        if !must && !may_end(text, from, at) {
+            continue;
+        }
+        let to = from + text.get(from..at).unwrap_or_default().trim_end_matches([' ', '\n']).len();
+        let space = if to < at && !must { measure(words, to, to + 1, shaper) } else { 0.0 };
+        let end = if must { End::Must } else { End::Plain };
+        let atom = Atom { from, to, width: measure(words, from, to, shaper), space, end };
+        part(atom, words, room, hyphens, shaper, &mut atoms);
+        from = at;
+    }
+    atoms
+}
+
+/// Whether a line may end before byte `at`, beyond what the general rules say.
+fn may_end(text: &str, from: usize, at: usize) -> bool {
+    let before = text.get(from..at).unwrap_or_default();
+    let after = text.get(at..).unwrap_or_default();
+    let next_digit = after.starts_with(|sign: char| sign.is_ascii_digit());
+    let long = after.split(' ').next().map_or(0, |word| word.chars().count()) + before.chars().count() > 30;
+    match before.chars().next_back() {
+        // Units and either-or pairs stay whole; only long addresses part behind a stroke.
+        Some('/') => long,
+        Some('–') => !next_digit,
+        Some('-' | '\u{2010}') => {
+            let letters = |word: &str| word.chars().take_while(|sign| sign.is_alphabetic()).count();
+            let head = before.rsplit([' ', '-']).nth(1).unwrap_or_default();
+            long || (head.chars().count() > 2 && head.chars().all(char::is_alphabetic) && letters(after) > 2)
+        }
+        Some(' ' | '—' | '\u{200b}') => true,
+        _ => long,
+    }
+}
+
+/// Adds an atom, parted at hyphens or torn where it must be.
+fn part(atom: Atom, words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Shaper, out: &mut Vec<Atom>) {
+    let narrow = room.first.min(room.rest);
+    let text = words.text.get(atom.from..atom.to).unwrap_or_default();
+    let mut cuts = points(text, hyphens);
+    let mut end = End::Hyphen(0.0);
+    if cuts.is_empty() && atom.width > narrow {
+        cuts = tears(text).collect();
+        end = End::Torn;
+    }
+    let mut from = atom.from;
+    for cut in cuts {
+        let to = atom.from + cut;
+        let width = measure(words, from, to, shaper);
+        let end = if end == End::Torn { end } else { End::Hyphen(hyphen(words, to, shaper)) };
+        let piece = Atom { from, to, width, space: 0.0, end };
+        tear(piece, words, narrow, shaper, out);
+        from = to;
+    }
+    let last = Atom { from, width: measure(words, from, atom.to, shaper), ..atom };
+    tear(last, words, narrow, shaper, out);
+}
+
+/// Adds a piece of a word; one that is still too wide letter by letter.
+fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut Vec<Atom>) {
+    let text = words.text.get(piece.from..piece.to).unwrap_or_default();
+    if piece.width <= narrow {
+        out.push(piece);
+        return;
+    }
+    let mut from = piece.from;
+    for at in tears(text) {
+        let to = piece.from + at;
+        out.push(Atom { from, to, width: measure(words, from, to, shaper), space: 0.0, end: End::Torn });
+        from = to;
+    }
+    out.push(Atom { from, width: measure(words, from, piece.to, shaper), ..piece });
+}
+
+/// Where a word may be torn: before every sign but those that stand on the one before.
+fn tears(text: &str) -> impl Iterator<Item = usize> {
+    text.char_indices().skip(1).filter(|(_, sign)| !is_mark(*sign) && !is_unseen(*sign)).map(|(at, _)| at)
+}
+
+fn hyphen(words: &Words, at: usize, shaper: &mut Shaper) -> Pt {
+    let stretch = words.stretches.iter().find(|stretch| stretch.end >= at);
+    stretch.map_or(0.0, |stretch| {
+        f64::from(shaper.word(stretch.look.face, "-").width + stretch.look.tracking) * stretch.look.size
+            / 1000.0
+    })
+}
+
+/// The atoms that end a line each, as places one past them: the cheapest over each stretch up to a forced end.
+pub(crate) fn ends(atoms: &[Atom], room: Room) -> Vec<usize> {
+    let mut ends = Vec::new();
+    let mut start = 0;
+    for stretch in atoms.chunk_by(|before, _| before.end != End::Must) {
+        let first = if start == 0 { room.first } else { room.rest };
+        ends.extend(fit(stretch, Room { first, rest: room.rest }).into_iter().map(|end| start + end));
+        start += stretch.len();
+    }
+    ends
+}
+
+/// A way to set the first atoms: its cost and where its last line starts.
+#[derive(Clone, Copy)]
+struct Way {
+    cost: f64,
+    from: usize,
+}
+
+fn fit(atoms: &[Atom], room: Room) -> Vec<usize> {
+    let mut ways = vec![Way { cost: f64::INFINITY, from: 0 }; atoms.len() + 1];
+    if let Some(way) = ways.first_mut() {
+        way.cost = 0.0;
+    }
+    for from in 0..atoms.len() {
+        let Some(so_far) = ways.get(from).map(|way| way.cost) else { break };
+        if so_far.is_infinite() {
+            continue;
+        }
+        let measure = if from == 0 { room.first } else { room.rest };
+        let before = from.checked_sub(1).and_then(|at| atoms.get(at));
+        let mut width = 0.0;
+        for (to, atom) in atoms.iter().enumerate().skip(from) {
+            let hyphen = if let End::Hyphen(width) = atom.end { width } else { 0.0 };
+            width += atom.width;
+            let over = width > measure;
+            if over && to > from {
+                break;
+            }
+            if width + hyphen <= measure || to == from {
+                let which = if to + 1 == atoms.len() { Which::Last } else { Which::Other };
+                let cost = so_far + line_cost(before, atom, width + hyphen, measure, which);
+                if let Some(way) = ways.get_mut(to + 1).filter(|way| cost < way.cost) {
+                    *way = Way { cost, from };
+                }
+            }
+            width += atom.space;
+        }
+    }
+    trace(&ways)
+}
+
+fn is_parted(atom: &Atom) -> bool {
+    matches!(atom.end, End::Hyphen(_))
+}
+
+/// Which line of a paragraph a cost is for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Which {
+    Last,
+    Other,
+}
+
+fn line_cost(before: Option<&Atom>, last: &Atom, width: Pt, measure: Pt, which: Which) -> f64 {
+    let missing = (measure - width) / measure.max(1.0);
+    let hyphen = match which {
+        Which::Other if is_parted(last) && before.is_some_and(is_parted) => PARTED + LADDER,
+        Which::Other if is_parted(last) => PARTED,
+        Which::Other | Which::Last => 0.0,
+    };
+    let short = match which {
+        _ if missing < 0.0 => OVERFULL,
+        Which::Last if width < STUB_SHARE * measure => STUB,
+        Which::Last => 0.0,
+        Which::Other => SHORT * missing * missing * missing,
+    };
+    EACH + short + hyphen
+}
+
+fn trace(ways: &[Way]) -> Vec<usize> {
+    let mut ends = Vec::new();
+    let mut at = ways.len() - 1;
+    while at > 0 {
+        ends.push(at);
+        let Some(way) = ways.get(at) else { break };
+        at = way.from.min(at - 1);
+    }
+    ends.reverse();
+    ends
+}

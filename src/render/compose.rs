@@ -1,0 +1,259 @@
+//! Blocks to rows: walks a document once and gathers what is wrong with it.
+
+use std::collections::BTreeMap;
+
+use super::breaking::Room;
+use super::flow::{Flow, Row, Span};
+use super::font::{Face, Shaper};
+use super::hyphen::Hyphens;
+use super::laid::{About, Laid, Mark, Owner, Part};
+use super::line::{Line, lines};
+use super::mistake::Mistake;
+use super::tokens::{Pt, Tokens, Type};
+use super::words::{Links, Words};
+use super::{furniture, paginate};
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::document::block::{Block, BlockKind, Document};
+
+/// Share of the type size from the baseline to the top of a capital; it puts text in the middle of its leading.
+const CAPITAL: f64 = 0.66;
+
+/// Names given to what stands before the first block.
+pub(crate) const TITLE_NAME: &str = "/title";
+/// The title block.
+pub(crate) const FIELDS_NAME: &str = "/title-block";
+/// Number of the title among the names.
+pub(crate) const TITLE: u32 = 0;
+/// Number of the title block among the names.
+pub(crate) const FIELDS: u32 = 1;
+
+/// A heading as met, before it has a page.
+pub(crate) struct Met {
+    /// The block.
+    pub(crate) block: u32,
+    /// 1 to 3.
+    pub(crate) level: u8,
+    /// Number and words.
+    pub(crate) title: String,
+}
+
+/// What setting a document needs and gathers.
+pub(crate) struct Setter<'a> {
+    pub(crate) document: &'a Document,
+    pub(crate) tokens: Tokens,
+    pub(crate) shaper: Shaper,
+    pub(crate) links: Links,
+    pub(crate) flow: Flow,
+    pub(crate) headings: Vec<Met>,
+    pub(crate) mistakes: Vec<Mistake>,
+}
+
+/// Sets a document.
+pub(crate) fn compose(document: &Document) -> Result<Laid, Vec<Diagnostic>> {
+    let mut setter = Setter::new(document);
+    let names = setter.names();
+    let date = setter.date();
+    setter.check_fonts();
+    setter.front();
+    setter.blocks();
+    setter.check_links(&names);
+    setter.flow.bind_heads();
+    let flow = std::mem::take(&mut setter.flow);
+    let mut paged = paginate::paginate(flow, &setter.tokens, setter.body_top());
+    furniture::furnish(&mut setter, &mut paged.pages);
+    if !setter.mistakes.is_empty() {
+        return Err(setter.mistakes.iter().map(|mistake| Diagnostic::error(mistake, None)).collect());
+    }
+    let about = About {
+        name: document.name.clone(),
+        title: document.title.clone(),
+        subject: document.subtitle.clone(),
+        language: document.language.clone(),
+        date,
+    };
+    let anchors: BTreeMap<_, _> = paged
+        .anchors
+        .iter()
+        .filter_map(|(block, spot)| Some((names.get(usize::try_from(*block).ok()?)?.clone(), *spot)))
+        .collect();
+    let outline = setter
+        .headings
+        .into_iter()
+        .filter_map(|met| {
+            let spot = *paged.anchors.get(&met.block)?;
+            Some(super::laid::Entry { level: met.level, title: met.title, spot })
+        })
+        .collect();
+    let paper = (setter.tokens.width, setter.tokens.height);
+    Ok(Laid { about, paper, pages: paged.pages, names, links: setter.links.0, anchors, outline })
+}
+
+impl<'a> Setter<'a> {
+    fn new(document: &'a Document) -> Self {
+        Self {
+            document,
+            tokens: Tokens::of(document.style),
+            shaper: Shaper::new(),
+            links: Links::default(),
+            flow: Flow::default(),
+            headings: Vec::new(),
+            mistakes: Vec::new(),
+        }
+    }
+
+    /// The names of everything that can own text.
+    fn names(&mut self) -> Vec<String> {
+        let mut names = vec![TITLE_NAME.to_owned(), FIELDS_NAME.to_owned()];
+        let mut seen = BTreeMap::new();
+        for block in &self.document.blocks {
+            let count = seen.entry(block.id.as_str()).or_insert(0);
+            *count += 1;
+            if *count == 2 {
+                let document = self.document.name.clone();
+                self.mistakes.push(Mistake::SameId { block: block.id.clone(), document });
+            }
+            names.push(block.id.clone());
+        }
+        names
+    }
+
+    fn date(&mut self) -> (i16, i8, i8) {
+        let text = self.document.date.as_str();
+        let date = Some(text)
+            .filter(|text| text.len() == 10)
+            .and_then(|text| text.parse::<jiff::civil::Date>().ok());
+        if let Some(date) = date {
+            return (date.year(), date.month(), date.day());
+        }
+        self.mistakes.push(Mistake::BadDate { date: text.to_owned(), document: self.document.name.clone() });
+        (0, 0, 0)
+    }
+
+    fn check_fonts(&mut self) {
+        let broken = Face::ALL.iter().filter(|face| face.font().is_none());
+        self.mistakes.extend(broken.map(|face| Mistake::BrokenFont { font: face.name() }));
+    }
+
+    fn blocks(&mut self) {
+        let document = self.document;
+        let mut blocks = (FIELDS + 1..).zip(&document.blocks).peekable();
+        while let Some((number, block)) = blocks.next() {
+            let run_in = blocks.peek().filter(|(_, next)| runs_in(block, next)).copied();
+            if let Some((next, paragraph)) = run_in {
+                self.run_in((number, block), (next, paragraph));
+                blocks.next();
+            } else {
+                self.block(number, block);
+            }
+            self.report(&format!("block `{}`", block.id));
+        }
+    }
+
+    fn block(&mut self, number: u32, block: &Block) {
+        match &block.kind {
+            BlockKind::Heading { level, number: label, text } => {
+                self.heading(number, *level, label.as_deref(), text);
+            }
+            BlockKind::Item { depth, label, text } => self.item(number, *depth, label, text),
+            BlockKind::Bullet { depth, text } => self.bullet(number, *depth, text),
+            BlockKind::Paragraph(text) => self.paragraph(number, text),
+            BlockKind::Caution { word, text } => self.caution(number, word, text),
+            BlockKind::Table(table) => self.table(number, &block.id, table),
+            BlockKind::End(text) => self.end(number, text),
+        }
+    }
+
+    /// Turns what the shaper missed into mistakes.
+    pub(crate) fn report(&mut self, place: &str) {
+        for missing in self.shaper.take_missing() {
+            let mistake =
+                Mistake::MissingSign { sign: missing.sign, word: missing.word, place: place.to_owned() };
+            if !self.mistakes.contains(&mistake) {
+                self.mistakes.push(mistake);
+            }
+        }
+    }
+
+    fn check_links(&mut self, names: &[String]) {
+        let lost = self.links.0.iter().filter(|target| !names.contains(target));
+        for target in lost {
+            let ids = self.document.blocks.iter();
+            let block = ids.clone().find(|block| links_to(block, target)).map_or("", |block| &block.id);
+            self.mistakes.push(Mistake::LostLink {
+                block: block.to_owned(),
+                target: target.clone(),
+                document: self.document.name.clone(),
+                nearest: nearest(target, ids.map(|block| block.id.as_str())).map(str::to_owned),
+            });
+        }
+    }
+
+    /// Adds rows of a block, with the space over it and its anchor on the first.
+    pub(crate) fn push(&mut self, span: Span, before: Pt, block: u32, mut rows: Vec<Row>) {
+        if let Some(first) = rows.first_mut() {
+            first.before = before;
+            first.anchors.push(block);
+            self.flow.push(span, rows);
+        }
+    }
+
+    /// Lines of words that start at one place and never part a word.
+    pub(crate) fn lines(&mut self, words: &Words, width: Pt) -> Vec<Line> {
+        lines(words, Room { first: width, rest: width }, Hyphens::Never, &mut self.shaper)
+    }
+
+    /// Height of the text area of a page.
+    pub(crate) fn body_height(&self) -> Pt {
+        self.tokens.height - self.body_top() - super::tokens::MARGIN_BOTTOM
+    }
+
+    /// Distance from the top of the paper to the text.
+    pub(crate) fn body_top(&self) -> Pt {
+        let strip = self.document.furniture.status_strip.as_ref().map_or(0.0, |_| super::tokens::STRIP_ROOM);
+        super::tokens::MARGIN_TOP + strip
+    }
+}
+
+/// Whether a run-in head has a paragraph to run into.
+fn runs_in(block: &Block, next: &Block) -> bool {
+    matches!(block.kind, BlockKind::Heading { level: 3, .. }) && matches!(next.kind, BlockKind::Paragraph(_))
+}
+
+/// Whether a block holds a link to a target.
+fn links_to(block: &Block, target: &str) -> bool {
+    use crate::document::block::Inline;
+    fn any(runs: &[Inline], wanted: &str) -> bool {
+        runs.iter().any(|run| match run {
+            Inline::Link { target, text } => target == wanted || any(text, wanted),
+            Inline::Strong(inner) | Inline::Emphasis(inner) => any(inner, wanted),
+            Inline::Text(_) | Inline::Code(_) | Inline::Break => false,
+        })
+    }
+    match &block.kind {
+        BlockKind::Heading { text, .. } | BlockKind::Item { text, .. } | BlockKind::Bullet { text, .. } => {
+            any(text, target)
+        }
+        BlockKind::Paragraph(text) => any(text, target),
+        BlockKind::Caution { text, .. } => text.iter().any(|text| any(text, target)),
+        BlockKind::Table(table) => {
+            any(&table.caption, target)
+                || table.head.iter().chain(table.rows.iter().flatten()).any(|cell| any(cell, target))
+        }
+        BlockKind::End(_) => false,
+    }
+}
+
+/// Baseline of a line of text, from the top of its leading.
+pub(crate) fn baseline(kind: Type) -> Pt {
+    kind.leading.midpoint(CAPITAL * kind.size)
+}
+
+/// The marks of a line that starts at `x` on a baseline.
+pub(crate) fn marks(line: Line, x: Pt, y: Pt) -> impl Iterator<Item = Mark> {
+    line.runs.into_iter().map(move |run| Mark::Text { x: x + run.x, y, run })
+}
+
+/// A part of a block as an owner.
+pub(crate) fn owner(block: u32, part: Part) -> Owner {
+    Owner::Content(block, part)
+}

@@ -1,0 +1,153 @@
+//! What composing hands to paging: rows of marks, stacked, with what must stay together.
+
+use super::laid::Mark;
+use super::tokens::Pt;
+
+/// Whether a page may end behind a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Keep {
+    /// It may.
+    Free,
+    /// The next row stays on the same page.
+    WithNext,
+}
+
+/// What a row is to the rows around it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Role {
+    /// A heading: two rows must follow on the page.
+    Head,
+    /// Anything else.
+    Body,
+}
+
+/// A row of a table, which brings the head along when it opens a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct InTable {
+    /// The head, by its place in [`Flow::heads`].
+    pub(crate) head: usize,
+}
+
+/// The smallest thing that goes on a page whole. Its marks count from its upper left corner, down.
+#[derive(Debug, Clone)]
+pub(crate) struct Row {
+    /// Space over it, left out at the top of a page.
+    pub(crate) before: Pt,
+    /// Height.
+    pub(crate) height: Pt,
+    /// What is painted.
+    pub(crate) marks: Vec<Mark>,
+    /// Whether a page may end behind it.
+    pub(crate) keep: Keep,
+    /// Heading or not.
+    pub(crate) role: Role,
+    /// The table whose head comes before it at the top of a page.
+    pub(crate) table: Option<InTable>,
+    /// Blocks that start here.
+    pub(crate) anchors: Vec<u32>,
+}
+
+impl Row {
+    /// A row of body text.
+    pub(crate) fn new(height: Pt, marks: Vec<Mark>) -> Self {
+        Self {
+            before: 0.0,
+            height,
+            marks,
+            keep: Keep::Free,
+            role: Role::Body,
+            table: None,
+            anchors: Vec::new(),
+        }
+    }
+}
+
+/// The head of a table, as repeated at the top of a page.
+#[derive(Debug, Clone)]
+pub(crate) struct RepeatedHead {
+    /// Height.
+    pub(crate) height: Pt,
+    /// What is painted.
+    pub(crate) marks: Vec<Mark>,
+}
+
+/// The width rows are set to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Span {
+    /// The text columns.
+    Columns,
+    /// Margin to margin.
+    Full,
+}
+
+/// Rows of one span.
+#[derive(Debug, Clone)]
+pub(crate) struct Segment {
+    /// Their span.
+    pub(crate) span: Span,
+    /// The rows.
+    pub(crate) rows: Vec<Row>,
+}
+
+/// Everything to be put on pages.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Flow {
+    /// Rows in order.
+    pub(crate) segments: Vec<Segment>,
+    /// Heads to repeat.
+    pub(crate) heads: Vec<RepeatedHead>,
+}
+
+impl Flow {
+    /// Adds rows. Those that must stay with rows of another span move over to them.
+    pub(crate) fn push(&mut self, span: Span, mut rows: Vec<Row>) {
+        match self.segments.last_mut() {
+            Some(last) if last.span == span => last.rows.append(&mut rows),
+            Some(last) if span == Span::Full => {
+                let kept = last.rows.iter().rev().take_while(|row| row.keep == Keep::WithNext).count();
+                let mut moved = last.rows.split_off(last.rows.len() - kept);
+                moved.append(&mut rows);
+                self.segments.push(Segment { span, rows: moved });
+            }
+            _ => self.segments.push(Segment { span, rows }),
+        }
+    }
+
+    /// Whether the last row is a heading.
+    pub(crate) fn ends_with_head(&self) -> bool {
+        let last = self.segments.last().and_then(|segment| segment.rows.last());
+        last.is_some_and(|row| row.role == Role::Head)
+    }
+
+    /// Keeps the last row together with whatever comes next.
+    pub(crate) fn bind(&mut self) {
+        if let Some(row) = self.segments.last_mut().and_then(|segment| segment.rows.last_mut()) {
+            row.keep = Keep::WithNext;
+        }
+    }
+
+    /// Binds each heading to the two rows that follow it.
+    pub(crate) fn bind_heads(&mut self) {
+        for segment in &mut self.segments {
+            let heads: Vec<bool> = segment.rows.iter().map(|row| row.role == Role::Head).collect();
+            for (row, was_head) in segment.rows.iter_mut().skip(1).zip(heads) {
+                if was_head && row.role == Role::Body {
+                    row.keep = Keep::WithNext;
+                }
+            }
+            if let Some(last) = segment.rows.last_mut().filter(|row| row.role == Role::Body) {
+                last.keep = Keep::Free;
+            }
+        }
+    }
+}
+
+/// Forbids page ends behind the first and before the last line of a paragraph.
+pub(crate) fn guard_ends(rows: &mut [Row]) {
+    let lines = rows.len();
+    for (at, row) in rows.iter_mut().enumerate() {
+        if (at == 0 && lines > 1) || at + 2 == lines {
+            row.keep = Keep::WithNext;
+        }
+    }
+}

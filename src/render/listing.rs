@@ -1,0 +1,168 @@
+//! Paragraphs, numbered items, points, cautions and the last line.
+
+use super::breaking::Room;
+use super::compose::{Setter, baseline, marks, owner};
+use super::flow::{Keep, Row, Span, guard_ends};
+use super::hyphen::Hyphens;
+use super::laid::{Mark, Part};
+use super::line::{lines, one_line};
+use super::tokens::{BOX_PAD, Colour, INDENT, LABEL_GAP, Pt, Type, WEIGHT_BOX};
+use super::words::Words;
+use crate::document::block::{Inline, Voice, plain};
+
+impl Setter<'_> {
+    /// A plain paragraph.
+    pub(crate) fn paragraph(&mut self, block: u32, text: &[Inline]) {
+        let rows = self.hung(block, None, text, 0.0);
+        self.push(Span::Columns, self.tokens.space.paragraph, block, rows);
+    }
+
+    /// A numbered item with its label hanging.
+    pub(crate) fn item(&mut self, block: u32, depth: u8, label: &str, text: &[Inline]) {
+        let depth = depth.clamp(1, 5);
+        let x = f64::from(depth) * INDENT;
+        let rows = self.hung(block, Some((label, x - INDENT)), text, x);
+        let space = self.tokens.space;
+        let before = if depth == 1 { space.paragraph } else { space.item };
+        self.push(Span::Columns, before, block, rows);
+    }
+
+    /// A point of a list.
+    pub(crate) fn bullet(&mut self, block: u32, depth: u8, text: &[Inline]) {
+        let depth = depth.clamp(1, 4);
+        let point = if depth == 1 { "•" } else { "–" };
+        let x = f64::from(depth) * INDENT;
+        let rows = self.hung(block, Some((point, x - INDENT)), text, x);
+        self.push(Span::Columns, self.tokens.space.item, block, rows);
+    }
+
+    /// Rows of text at `x`, with a label at its own place on the first.
+    fn hung(&mut self, block: u32, label: Option<(&str, Pt)>, text: &[Inline], x: Pt) -> Vec<Row> {
+        let kind = self.tokens.text;
+        let words = Words::of(text, kind, owner(block, Part::Text), &mut self.links);
+        let mut painted = Vec::new();
+        let mut shift: Pt = 0.0;
+        if let Some((label, at)) = label {
+            let words = Words::plain(label, kind, owner(block, Part::Label));
+            let line = one_line(&words, &mut self.shaper);
+            shift = (at + line.width + LABEL_GAP - x).max(0.0);
+            painted.extend(marks(line, at, baseline(kind)));
+        }
+        let rest = self.tokens.measure - x;
+        let room = Room { first: rest - shift, rest };
+        let mut rows = Vec::new();
+        for line in lines(&words, room, Hyphens::Never, &mut self.shaper) {
+            let start = if rows.is_empty() { x + shift } else { x };
+            painted.extend(marks(line, start, baseline(kind)));
+            rows.push(Row::new(kind.leading, std::mem::take(&mut painted)));
+        }
+        if !painted.is_empty() {
+            rows.push(Row::new(kind.leading, painted));
+        }
+        guard_ends(&mut rows);
+        if let Some(last) = rows.last_mut().filter(|_| ends_open(text)) {
+            last.keep = Keep::WithNext;
+        }
+        rows
+    }
+
+    /// A ruled box that opens with a word such as `WARNING` and stays on one page if a page can hold it.
+    pub(crate) fn caution(&mut self, block: u32, word: &str, text: &[Vec<Inline>]) {
+        let inset = WEIGHT_BOX + BOX_PAD;
+        let (span, whole) = match self.document.style.voice {
+            Voice::Contract => (Span::Columns, self.tokens.measure),
+            Voice::Plain => (Span::Full, self.tokens.full()),
+        };
+        let width = whole - 2.0 * inset;
+        let mut rows = Vec::new();
+        let opening = self.tokens.warning;
+        let head = Words::plain(word, opening, owner(block, Part::Label));
+        self.boxed(&head, opening, (inset, width), &mut rows);
+        for paragraph in text {
+            let kind = self.tokens.text;
+            let words = Words::of(paragraph, kind, owner(block, Part::Text), &mut self.links);
+            let first = rows.len();
+            self.boxed(&words, kind, (inset, width), &mut rows);
+            if let Some(row) = rows.get_mut(first).filter(|_| first > 1) {
+                lower(row, self.tokens.space.item);
+            }
+        }
+        frame(&mut rows, whole);
+        self.push(span, self.tokens.space.apart, block, rows);
+        self.flow_apart();
+    }
+
+    fn boxed(&mut self, words: &Words, kind: Type, (x, width): (Pt, Pt), rows: &mut Vec<Row>) {
+        for line in self.lines(words, width) {
+            rows.push(Row::new(kind.leading, marks(line, x, baseline(kind)).collect()));
+        }
+    }
+
+    /// Sets the next block off by adding room under the last row.
+    fn flow_apart(&mut self) {
+        let room = self.tokens.space.apart - self.tokens.space.paragraph;
+        let last = self.flow.segments.last_mut().and_then(|segment| segment.rows.last_mut());
+        if let Some(row) = last {
+            row.height += room;
+        }
+    }
+
+    /// The last line, in the middle of the column and never alone on a page.
+    pub(crate) fn end(&mut self, block: u32, text: &str) {
+        let kind = self.tokens.end;
+        let words = Words::plain(text, kind, owner(block, Part::Text));
+        let measure = self.tokens.measure;
+        let mut rows = Vec::new();
+        for line in self.lines(&words, measure) {
+            let x = (measure - line.width) / 2.0;
+            rows.push(Row::new(kind.leading, marks(line, x, baseline(kind)).collect()));
+        }
+        self.flow.bind();
+        self.push(Span::Columns, 2.0 * self.tokens.space.apart, block, rows);
+    }
+}
+
+/// Whether words end with a colon, so that what they announce must follow on the page.
+pub(crate) fn ends_open(text: &[Inline]) -> bool {
+    plain(text).trim_end().ends_with(':')
+}
+
+/// Puts a box around rows and keeps them together.
+fn frame(rows: &mut [Row], width: Pt) {
+    let count = rows.len();
+    for (at, row) in rows.iter_mut().enumerate() {
+        if at == 0 {
+            lower(row, WEIGHT_BOX + BOX_PAD);
+        }
+        if at + 1 == count {
+            row.height += WEIGHT_BOX + BOX_PAD;
+        } else {
+            row.keep = Keep::WithNext;
+        }
+        let side = |x| fill(x, 0.0, WEIGHT_BOX, row.height);
+        let mut sides = vec![side(0.0), side(width - WEIGHT_BOX)];
+        if at == 0 {
+            sides.push(fill(0.0, 0.0, width, WEIGHT_BOX));
+        }
+        if at + 1 == count {
+            sides.push(fill(0.0, row.height - WEIGHT_BOX, width, WEIGHT_BOX));
+        }
+        row.marks.splice(0..0, sides);
+    }
+}
+
+fn fill(x: Pt, y: Pt, width: Pt, height: Pt) -> Mark {
+    Mark::Fill { x, y, width, height, colour: Colour::Ink }
+}
+
+/// Moves everything in a row down and makes it higher.
+fn lower(row: &mut Row, by: Pt) {
+    row.height += by;
+    for mark in &mut row.marks {
+        match mark {
+            Mark::Text { y, .. } | Mark::Rule { y, .. } | Mark::Fill { y, .. } | Mark::Course { y, .. } => {
+                *y += by;
+            }
+        }
+    }
+}

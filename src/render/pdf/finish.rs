@@ -1,0 +1,86 @@
+//! What `printpdf` does not write: version, language, metadata, outline, links, page labels.
+
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
+
+use super::paint::{points, utf16};
+use super::{outline, says};
+use crate::render::laid::{Laid, Mark, Page, Spot};
+use crate::render::tokens::Pt;
+
+/// Room of a link over and under its words, as a share of the type size.
+const LINK_ABOVE: f64 = 0.85;
+const LINK_BELOW: f64 = 0.25;
+
+/// Completes a file in place.
+pub(super) fn finish(laid: &Laid, file: &mut Document) {
+    "1.7".clone_into(&mut file.version);
+    let pages: Vec<ObjectId> = file.get_pages().into_values().collect();
+    links(laid, file, &pages);
+    let outline = outline::add(laid, file, &pages);
+    let metadata = file.add_object(says::metadata(laid));
+    let info = file.add_object(says::info(laid));
+    file.trailer.set("Info", info);
+    let Ok(catalog) = file.catalog_mut() else { return };
+    catalog.set("Lang", Object::string_literal(laid.about.language.as_str()));
+    catalog.set("Metadata", metadata);
+    catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
+    catalog.set("PageLabels", dictionary! { "Nums" => vec![0.into(), dictionary! { "S" => "D" }.into()] });
+    if let Some(outline) = outline {
+        catalog.set("Outlines", outline);
+        catalog.set("PageMode", "UseOutlines");
+    }
+    file.prune_objects();
+}
+
+/// A place as a PDF destination.
+pub(super) fn destination(spot: Spot, pages: &[ObjectId]) -> Option<Object> {
+    let page = pages.get(spot.page)?;
+    Some(Object::Array(vec![
+        Object::Reference(*page),
+        "XYZ".into(),
+        Object::Null,
+        Object::Real(points(spot.y).0),
+        Object::Null,
+    ]))
+}
+
+/// Gives every page its links, or none at all instead of an empty list.
+fn links(laid: &Laid, file: &mut Document, pages: &[ObjectId]) {
+    for (page, id) in laid.pages.iter().zip(pages) {
+        let found: Vec<Object> = annotations(laid, page, pages)
+            .into_iter()
+            .map(|annotation| Object::Reference(file.add_object(annotation)))
+            .collect();
+        let Ok(sheet) = file.get_dictionary_mut(*id) else { continue };
+        if found.is_empty() {
+            sheet.remove(b"Annots");
+        } else {
+            sheet.set("Annots", found);
+        }
+    }
+}
+
+fn annotations(laid: &Laid, page: &Page, pages: &[ObjectId]) -> Vec<Dictionary> {
+    let marks = page.marks.iter().filter_map(|mark| {
+        let Mark::Text { x, y, run } = mark else { return None };
+        let target = laid.links.get(usize::try_from(run.link?).ok()?)?;
+        let spot = *laid.anchors.get(target)?;
+        let size = run.look.size;
+        let rect = [*x, y - LINK_BELOW * size, x + run.width, y + LINK_ABOVE * size];
+        Some(dictionary! {
+            "Type" => "Annot",
+            "Subtype" => "Link",
+            "Rect" => rect.iter().map(|edge: &Pt| Object::Real(points(*edge).0)).collect::<Vec<_>>(),
+            "Border" => vec![0.into(), 0.into(), 0.into()],
+            "F" => 4,
+            "Contents" => Object::String(utf16(run.text.trim()), StringFormat::Hexadecimal),
+            "Dest" => destination(spot, pages)?,
+        })
+    });
+    marks.collect()
+}
+
+/// A stream that is left as it is, so that any program can read it.
+pub(super) fn plain_stream(dictionary: Dictionary, content: Vec<u8>) -> Stream {
+    Stream::new(dictionary, content).with_compression(false)
+}

@@ -1,0 +1,270 @@
+//! Tables: rules without verticals, a head that comes back on every page, rows that stay whole.
+
+use super::breaking::{End, Room, atoms};
+use super::columns::{Want, widths};
+use super::compose::{Setter, baseline, marks, owner};
+use super::flow::{InTable, Keep, RepeatedHead, Row, Span};
+use super::hyphen::Hyphens;
+use super::laid::{Mark, Owner, Part};
+use super::line::{Line, lines};
+use super::mistake::Mistake;
+use super::tokens::{
+    CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, MARGIN_SIDE, Pt, TABLE_AFTER, Type, WEIGHT_HAIR, WEIGHT_TOP,
+    WIDE_TABLE_COLUMNS,
+};
+use super::words::Words;
+use crate::document::block::{Align, Inline, Table, Voice};
+
+/// Left edge, width and alignment of a column.
+#[derive(Clone, Copy)]
+struct Column {
+    x: Pt,
+    width: Pt,
+    align: Align,
+}
+
+/// Where a table stands and how its columns divide it.
+struct Grid {
+    span: Span,
+    x: Pt,
+    width: Pt,
+    columns: Vec<Column>,
+}
+
+/// The lines of each cell of a row.
+type Cells = Vec<Vec<Line>>;
+
+impl Setter<'_> {
+    /// A table with its caption.
+    pub(crate) fn table(&mut self, block: u32, id: &str, table: &Table) {
+        if !self.is_even(id, table) || table.head.is_empty() {
+            return;
+        }
+        let hyphens = self.hyphens();
+        let grid = self.grid(block, table, hyphens);
+        let head = self.head(block, table, &grid, Said::First);
+        let repeated = self.head(block, table, &grid, Said::Again);
+        let number = self.flow.heads.len();
+        let highest = self.body_height() - repeated.height;
+        self.flow.heads.push(RepeatedHead { height: repeated.height, marks: repeated.marks });
+        let mut rows = vec![Row { keep: Keep::WithNext, ..head }];
+        let text = self.tokens.table_text;
+        for (at, cells) in (1u32..).zip(&table.rows) {
+            let cells = self.cells(block, at, cells, text, &grid, hyphens);
+            rows.extend(
+                body_rows(cells, &grid, text, highest)
+                    .into_iter()
+                    .map(|row| Row { table: Some(InTable { head: number }), ..row }),
+            );
+        }
+        keep_pairs(&mut rows);
+        if let Some(last) = rows.last_mut() {
+            last.marks.push(rule(&grid, last.height, WEIGHT_HAIR, Colour::Ink));
+            last.height += TABLE_AFTER - self.tokens.space.paragraph;
+        }
+        self.push(grid.span, self.tokens.space.apart, block, rows);
+    }
+
+    fn hyphens(&self) -> Hyphens {
+        let is_english = self.document.language.split('-').next() == Some("en");
+        match self.document.style.voice {
+            Voice::Contract if is_english => Hyphens::English,
+            Voice::Contract | Voice::Plain => Hyphens::Never,
+        }
+    }
+
+    fn is_even(&mut self, id: &str, table: &Table) -> bool {
+        let columns = table.head.len();
+        let uneven = (1..).zip(&table.rows).find(|(_, cells)| cells.len() != columns);
+        if let Some((row, cells)) = uneven {
+            self.mistakes.push(Mistake::UnevenRow { block: id.to_owned(), row, cells: cells.len(), columns });
+        }
+        uneven.is_none()
+    }
+
+    /// Picks the span and divides it among the columns.
+    fn grid(&mut self, block: u32, table: &Table, hyphens: Hyphens) -> Grid {
+        let wants: Vec<Want> = (0..table.head.len()).map(|at| self.want(block, table, at, hyphens)).collect();
+        let gaps = u32::try_from(wants.len().saturating_sub(1)).map_or(0.0, f64::from) * COLUMN_GAP;
+        let natural: Pt = wants.iter().map(|want| want.natural).sum::<Pt>() + gaps;
+        let words: Pt = wants.iter().map(|want| want.word).sum::<Pt>() + gaps;
+        let measure = self.tokens.measure;
+        let is_wide = words > measure || (natural > measure && wants.len() >= WIDE_TABLE_COLUMNS);
+        let (span, x, width) = match (is_wide, self.document.style.voice) {
+            (false, _) => (Span::Columns, 0.0, measure),
+            (true, Voice::Plain) => (Span::Full, 0.0, self.tokens.full()),
+            (true, Voice::Contract) => {
+                (Span::Columns, MARGIN_SIDE - self.tokens.columns.first().unwrap_or(&0.0), self.tokens.full())
+            }
+        };
+        let mut left = x;
+        let mut columns = Vec::new();
+        for (at, width) in widths(&wants, width - gaps).into_iter().enumerate() {
+            let align = table.align.get(at).copied().unwrap_or(Align::Left);
+            columns.push(Column { x: left, width, align });
+            left += width + COLUMN_GAP;
+        }
+        Grid { span, x, width, columns }
+    }
+
+    fn want(&mut self, block: u32, table: &Table, at: usize, hyphens: Hyphens) -> Want {
+        let mut want = Want::default();
+        let (top, text) = (self.tokens.table_head, self.tokens.table_text);
+        let head = table.head.get(at).map(|cell| (cell, top));
+        let body = table.rows.iter().filter_map(|row| row.get(at)).map(|cell| (cell, text));
+        for (cell, kind) in head.into_iter().chain(body) {
+            let words = Words::of(cell, kind, owner(block, Part::Text), &mut self.links);
+            self.widen(&mut want, &words, hyphens);
+        }
+        want
+    }
+
+    fn widen(&mut self, want: &mut Want, words: &Words, hyphens: Hyphens) {
+        let room = Room { first: f64::MAX, rest: f64::MAX };
+        let (mut line, mut word): (Pt, Pt) = (0.0, 0.0);
+        for atom in atoms(words, room, hyphens, &mut self.shaper) {
+            line += atom.width;
+            word += atom.width;
+            want.natural = want.natural.max(line);
+            want.word = want.word.max(word);
+            let hyphen = if let End::Hyphen(width) = atom.end { width } else { 0.0 };
+            want.piece = want.piece.max(atom.width + hyphen);
+            line = if atom.end == End::Must { 0.0 } else { line + atom.space };
+            if !matches!(atom.end, End::Hyphen(_)) {
+                word = 0.0;
+            }
+        }
+    }
+
+    fn cells(
+        &mut self,
+        block: u32,
+        row: u32,
+        cells: &[Vec<Inline>],
+        kind: Type,
+        grid: &Grid,
+        hyphens: Hyphens,
+    ) -> Cells {
+        let columns = (0u32..).zip(&grid.columns);
+        let set = columns.zip(cells).map(|((column, place), cell)| {
+            let owner = owner(block, Part::Cell { row, column });
+            let words = Words::of(cell, kind, owner, &mut self.links);
+            // A hundredth of a point, so that a cell as wide as its column is not broken by rounding.
+            let width = place.width + 0.01;
+            lines(&words, Room { first: width, rest: width }, hyphens, &mut self.shaper)
+        });
+        set.collect()
+    }
+
+    /// Caption, rules and head row as one row.
+    fn head(&mut self, block: u32, table: &Table, grid: &Grid, said: Said) -> Row {
+        let mut painted = Vec::new();
+        let mut y = self.caption(block, table, grid, said, &mut painted);
+        painted.push(rule(grid, y + WEIGHT_TOP / 2.0, WEIGHT_TOP, Colour::Ink));
+        y += WEIGHT_TOP + CELL_PAD;
+        let hyphens = self.hyphens();
+        let cells = self.cells(block, 0, &table.head, self.tokens.table_head, grid, hyphens);
+        let height = depth(&cells);
+        for (column, lines) in grid.columns.iter().zip(cells) {
+            // Heads stand on the rule under them.
+            let missing = height - small(lines.len());
+            let top = y + missing * self.tokens.table_head.leading;
+            cell(*column, lines, top, self.tokens.table_head, &mut painted);
+        }
+        y += height * self.tokens.table_head.leading + CELL_PAD;
+        painted.push(rule(grid, y, WEIGHT_HAIR, Colour::Ink));
+        if said == Said::Again {
+            painted.iter_mut().for_each(disown);
+        }
+        Row::new(y, painted)
+    }
+
+    fn caption(&mut self, block: u32, table: &Table, grid: &Grid, said: Said, out: &mut Vec<Mark>) -> Pt {
+        let owner = owner(block, Part::Caption);
+        let mut words = Words::of(&table.caption, self.tokens.caption, owner, &mut self.links);
+        if said == Said::Again {
+            let kind = Type { face: self.tokens.caption.italic, ..self.tokens.caption };
+            words.push_plain(" (continued)", kind, owner);
+        }
+        let mut y = 0.0;
+        for line in self.lines(&words, grid.width) {
+            out.extend(marks(line, grid.x, y + baseline(self.tokens.caption)));
+            y += self.tokens.caption.leading;
+        }
+        if y > 0.0 { y + CAPTION_GAP } else { y }
+    }
+}
+
+/// Whether a head is set for the first time.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Said {
+    First,
+    Again,
+}
+
+fn disown(mark: &mut Mark) {
+    if let Mark::Text { run, .. } = mark {
+        run.owner = Owner::Artifact;
+    }
+}
+
+fn rule(grid: &Grid, y: Pt, weight: Pt, colour: Colour) -> Mark {
+    Mark::Rule { x: grid.x, y, width: grid.width, weight, colour }
+}
+
+fn small(count: usize) -> Pt {
+    u32::try_from(count).map_or(0.0, f64::from)
+}
+
+fn depth(cells: &Cells) -> Pt {
+    small(cells.iter().map(Vec::len).max().unwrap_or_default().max(1))
+}
+
+fn cell(column: Column, lines: Vec<Line>, top: Pt, kind: Type, out: &mut Vec<Mark>) {
+    for (at, line) in (0u32..).zip(lines) {
+        let x = match column.align {
+            Align::Left => column.x,
+            Align::Right => column.x + column.width - line.width,
+        };
+        out.extend(marks(line, x, top + f64::from(at) * kind.leading + baseline(kind)));
+    }
+}
+
+/// A body row; one that no page can hold comes line by line.
+fn body_rows(cells: Cells, grid: &Grid, kind: Type, highest: Pt) -> Vec<Row> {
+    let height = 2.0 * CELL_PAD + depth(&cells) * kind.leading;
+    if height <= highest {
+        return vec![body_row(cells, grid, kind, CELL_PAD, Some(CELL_PAD))];
+    }
+    let count = cells.iter().map(Vec::len).max().unwrap_or_default();
+    let mut columns: Vec<_> = cells.into_iter().map(Vec::into_iter).collect();
+    let slices = (0..count).map(|at| {
+        let slice = columns.iter_mut().map(|lines| lines.next().into_iter().collect()).collect();
+        let over = if at == 0 { CELL_PAD } else { 0.0 };
+        body_row(slice, grid, kind, over, (at + 1 == count).then_some(CELL_PAD))
+    });
+    slices.collect()
+}
+
+/// Cells side by side; with room under them comes the hair rule that closes a row.
+fn body_row(cells: Cells, grid: &Grid, kind: Type, over: Pt, under: Option<Pt>) -> Row {
+    let mut painted = Vec::new();
+    let height = over + depth(&cells) * kind.leading + under.unwrap_or_default();
+    for (column, lines) in grid.columns.iter().zip(cells) {
+        cell(*column, lines, over, kind, &mut painted);
+    }
+    if under.is_some() {
+        painted.push(rule(grid, height, WEIGHT_HAIR, Colour::Hairline));
+    }
+    Row::new(height, painted)
+}
+
+/// Never fewer than two rows before or behind a page end.
+fn keep_pairs(rows: &mut [Row]) {
+    let count = rows.len();
+    for (at, row) in rows.iter_mut().enumerate() {
+        if at + 1 < count && (at <= 1 || at + 2 == count) {
+            row.keep = Keep::WithNext;
+        }
+    }
+}

@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use super::laid::{Laid, Mark, Owner, Run};
+use super::tokens::{MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP};
 
 impl Laid {
     /// One line of text for each mark: place, owner, look, words. Heights count up from the foot of the paper.
@@ -49,5 +50,43 @@ impl Laid {
         let look = format!("{}/{:.4}", run.look.face.short(), run.look.size);
         let look = look.trim_end_matches('0').trim_end_matches('.');
         format!("{x:7.2} {y:7.2}  {owner:<24} {look:<18} {}{link}", run.text)
+    }
+}
+
+/// Rounding that is no fault.
+const EASE: f64 = 0.5;
+
+impl Laid {
+    /// The words of the blocks in reading order, without heads, feet and repeated table heads. Runs of one block
+    /// part follow each other; parts are on lines of their own.
+    pub fn words(&self) -> String {
+        let mut out = String::new();
+        for page in &self.pages {
+            for sequence in page.sequences().filter(|sequence| sequence.mcid.is_some()) {
+                for mark in sequence.marks {
+                    if let Mark::Text { run, .. } = mark {
+                        out.push_str(&run.text);
+                    }
+                }
+                out.push('\n');
+            }
+        }
+        out
+    }
+
+    /// Text that leaves the room between the margins: page from 1, and the words. A sound layout has none.
+    pub fn sticking_out(&self) -> Vec<(usize, String)> {
+        let (width, height) = self.paper;
+        let pages = (1..).zip(&self.pages);
+        let runs = pages.flat_map(|(page, laid)| laid.marks.iter().map(move |mark| (page, mark)));
+        let out = runs.filter_map(|(page, mark)| {
+            let Mark::Text { x, y, run } = mark else { return None };
+            let sides = MARGIN_SIDE - EASE..=width - MARGIN_SIDE + EASE;
+            let is_in = sides.contains(x) && sides.contains(&(x + run.width)) && (0.0..=height).contains(y);
+            let text = matches!(run.owner, Owner::Content(..));
+            let body = MARGIN_BOTTOM - EASE..=height - MARGIN_TOP + EASE;
+            (!is_in || (text && !body.contains(y))).then(|| (page, run.text.clone()))
+        });
+        out.collect()
     }
 }

@@ -1,22 +1,290 @@
 //! Documents on pages and in files.
 
+#[cfg(feature = "outside-checks")]
+#[path = "render/outside.rs"]
+mod outside;
 #[path = "render/read.rs"]
 mod read;
 
+use perpend::diagnostic::Diagnostic;
+use perpend::document::block::{Block, BlockKind, Document, Inline, Paper, Voice};
 use perpend::render::{layout, pdf};
+use proptest::prelude::*;
+use rayon::prelude::*;
+
+fn sample(name: &str) -> Document {
+    read::document(&std::fs::read_to_string(format!("tests/cases/render/{name}.json")).unwrap())
+}
+
+fn with_blocks(kinds: Vec<BlockKind>) -> Document {
+    let blocks = (1..).zip(kinds).map(|(number, kind)| Block { id: format!("b{number}"), kind });
+    Document { blocks: blocks.collect(), ..sample("empty") }
+}
+
+fn lines(diagnostics: &[Diagnostic]) -> String {
+    let line = |one: &Diagnostic| {
+        format!("{}: {}\n  {}\n", one.code, one.message, one.help.as_deref().unwrap_or_default())
+    };
+    diagnostics.iter().map(line).collect()
+}
 
 #[test]
 fn pages_look_as_they_did() {
-    insta::glob!("../cases/render", "*.json", |path| {
-        let document = read::document(&std::fs::read_to_string(path).unwrap());
-        insta::assert_snapshot!(layout(&document).unwrap().dump());
+    insta::with_settings!({ snapshot_path => "../cases/render", prepend_module_to_snapshot => false }, {
+        insta::glob!("../cases/render", "*.json", |path| {
+            let document = read::document(&std::fs::read_to_string(path).unwrap());
+            insta::assert_snapshot!("pages", layout(&document).unwrap().dump());
+        });
     });
 }
 
 #[test]
-fn write_it() {
-    let document = read::document(&std::fs::read_to_string("tests/cases/render/section.json").unwrap());
-    let plain = read::document(&std::fs::read_to_string("tests/cases/render/plain.json").unwrap());
-    std::fs::write("/tmp/tg/render/plain.pdf", pdf(&plain).unwrap()).unwrap();
-    std::fs::write("/tmp/tg/render/section.pdf", pdf(&document).unwrap()).unwrap();
+fn every_input_has_a_snapshot_and_every_snapshot_an_input() {
+    let files = |end: &str| {
+        let entries = std::fs::read_dir("tests/cases/render").unwrap();
+        let names = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+        let mut names: Vec<String> =
+            names.filter_map(|name| name.strip_suffix(end).map(str::to_owned)).collect();
+        names.sort();
+        names
+    };
+    let inputs: Vec<String> = files(".json").iter().map(|name| format!("pages@{name}")).collect();
+    assert_eq!(inputs, files(".json.snap"));
+}
+
+#[test]
+fn nothing_sticks_out_of_the_margins() {
+    for name in ["awkward", "empty", "long-table", "plain", "section", "tables"] {
+        assert_eq!(layout(&sample(name)).unwrap().sticking_out(), [], "{name}");
+    }
+}
+
+#[test]
+fn a_table_over_three_pages_repeats_its_head() {
+    let laid = layout(&sample("long-table")).unwrap();
+    assert_eq!(laid.pages(), 3);
+    let dump = laid.dump();
+    for page in dump.split("\npage ").skip(1) {
+        assert_eq!(page.matches("Moisture by mass").count(), 1);
+    }
+    assert_eq!(dump.matches("(continued)").count(), 2);
+    assert_eq!(laid.words().matches("Moisture by mass").count(), 1, "a repeated head is not read twice");
+}
+
+#[test]
+fn a_row_stays_whole() {
+    let laid = layout(&sample("long-table")).unwrap();
+    for row in 1..=89 {
+        let cell = format!("cell {row}.");
+        let mut pages: Vec<usize> =
+            laid.marked().iter().filter(|mark| mark.part.starts_with(&cell)).map(|mark| mark.page).collect();
+        pages.dedup();
+        assert_eq!(pages.len(), 1, "row {row}");
+    }
+}
+
+#[test]
+fn every_mistake_is_reported_at_once() {
+    let documents = [
+        ("a sign in the title", r#"{"title": "House 😀", "head_left": "→ 漢字"}"#),
+        (
+            "a sign in a cell",
+            r#"{"blocks": [{"head": ["What"], "rows": [["stop ⛔ here"]]}, {"text": "a 😀 b 😀"}]}"#,
+        ),
+        (
+            "a lost link",
+            r#"{"blocks": [{"id": "wash", "text": "See [there](#wahs), [here](#wash) and [far](#attic)."}]}"#,
+        ),
+        (
+            "one id twice",
+            r#"{"blocks": [{"id": "a", "text": "x"}, {"id": "a", "text": "y"}, {"id": "a", "text": "z"}]}"#,
+        ),
+        ("an uneven row", r#"{"blocks": [{"id": "t", "head": ["a", "b"], "rows": [["1", "2"], ["1"]]}]}"#),
+        ("a bad date", r#"{"date": "2027-02-30"}"#),
+        ("a date with a time", r#"{"date": "2027-02-03T10"}"#),
+        (
+            "all of it",
+            r#"{"title": "😀", "date": "soon", "blocks": [{"text": "[x](#y)"}, {"id": "b1", "text": "😀"}]}"#,
+        ),
+    ];
+    let report = |(name, json): (&str, &str)| {
+        let diagnostics = layout(&read::document(json)).unwrap_err();
+        format!("== {name}\n{}\n", lines(&diagnostics))
+    };
+    let reports: String = documents.into_iter().map(report).collect();
+    insta::with_settings!({ snapshot_path => "../cases/render", prepend_module_to_snapshot => false }, {
+        insta::assert_snapshot!("mistakes", reports);
+    });
+}
+
+#[test]
+fn the_same_document_gives_the_same_bytes_on_every_thread() {
+    let document = sample("section");
+    let first = pdf(&document).unwrap();
+    assert!((0..8).into_par_iter().all(|_| pdf(&document).unwrap() == first));
+}
+
+#[test]
+fn a_changed_word_changes_the_name_of_the_file() {
+    let name = |document: &Document| {
+        let file = lopdf::Document::load_mem(&pdf(document).unwrap()).unwrap();
+        file.trailer.get(b"ID").unwrap().clone()
+    };
+    let before = sample("section");
+    let mut after = before.clone();
+    after.subtitle.push('!');
+    assert_ne!(name(&before), name(&after));
+}
+
+#[test]
+fn every_painted_word_is_numbered_once_and_every_number_is_in_the_file() {
+    let document = sample("section");
+    let marked = layout(&document).unwrap().marked();
+    let file = lopdf::Document::load_mem(&pdf(&document).unwrap()).unwrap();
+    for (page, id) in (0..).zip(file.get_pages().into_values()) {
+        let content = lopdf::content::Content::decode(&file.get_page_content(id)).unwrap();
+        let (mut depth, mut numbers) = (0, Vec::new());
+        for operation in &content.operations {
+            match operation.operator.as_str() {
+                "BMC" => depth += 1,
+                "BDC" => {
+                    depth += 1;
+                    let properties = operation.operands.get(1).unwrap().as_dict().unwrap();
+                    numbers.extend(properties.get(b"MCID").ok().map(|number| number.as_i64().unwrap()));
+                }
+                "EMC" => depth -= 1,
+                "TJ" | "Tj" | "S" | "f" | "b" | "B" => assert!(depth > 0, "painted outside marked content"),
+                _ => {}
+            }
+        }
+        let expected: Vec<i64> =
+            marked.iter().filter(|mark| mark.page == page).map(|mark| i64::from(mark.mcid)).collect();
+        assert_eq!(numbers, expected);
+        assert_eq!(expected, (0..i64::try_from(expected.len()).unwrap()).collect::<Vec<_>>());
+    }
+}
+
+#[test]
+fn a_heading_is_never_the_last_thing_on_a_page() {
+    for over in 20..60 {
+        let mut kinds = vec![BlockKind::Paragraph(vec![Inline::Text("Over it.".to_owned())]); over];
+        let head =
+            |level| BlockKind::Heading { level, number: None, text: vec![Inline::Text("HEAD".to_owned())] };
+        kinds.extend([head(1), head(2)]);
+        kinds.extend(vec![BlockKind::Paragraph(vec![Inline::Text("Under it.".to_owned())]); 3]);
+        let laid = layout(&with_blocks(kinds)).unwrap();
+        let page = |block: usize| {
+            laid.marked().iter().find(|mark| mark.block == format!("b{block}")).map(|mark| mark.page)
+        };
+        assert_eq!(page(over + 1), page(over + 4), "{over} paragraphs over it");
+    }
+}
+
+#[test]
+fn a_paragraph_leaves_two_lines_on_each_page() {
+    let long = "The wall takes up water and gives it back through its face when the air is dry. ".repeat(6);
+    for over in 20..50 {
+        let mut kinds = vec![BlockKind::Paragraph(vec![Inline::Text("Over it.".to_owned())]); over];
+        kinds.push(BlockKind::Paragraph(vec![Inline::Text(long.clone())]));
+        let dump = layout(&with_blocks(kinds)).unwrap().dump();
+        let name = format!(" b{} text", over + 1);
+        let lines = dump.split("\npage ").skip(1).map(|page| page.matches(&name).count());
+        assert!(lines.filter(|lines| *lines > 0).all(|lines| lines >= 2), "{over} paragraphs over it");
+    }
+}
+
+/// Words of every writing the types hold, with signs that steer line breaking.
+fn held_words() -> impl Strategy<Value = String> {
+    let word = prop_oneof![
+        6 => "[a-zA-Z0-9.,;:()/–—-]{1,14}",
+        2 => "[a-z]{30,120}",
+        1 => "[α-ωΑ-Ωа-яА-Я]{1,12}",
+        1 => "[≤≥°µ√½“”×²³₂\u{a0}\u{ad}\u{200b}\u{2060}\u{301}\u{308}]{1,5}",
+        1 => "[ \n\t]{1,3}",
+    ];
+    prop::collection::vec(word, 0..40).prop_map(|words| words.join(" "))
+}
+
+/// Mostly words that can be set, now and then any signs at all.
+fn any_words() -> impl Strategy<Value = String> {
+    prop_oneof![40 => held_words(), 1 => "\\PC{0,20}"]
+}
+
+fn any_inline() -> impl Strategy<Value = Inline> {
+    let leaf = prop_oneof![
+        4 => any_words().prop_map(Inline::Text),
+        1 => "[a-z.-]{1,40}".prop_map(Inline::Code),
+        1 => Just(Inline::Break),
+    ];
+    leaf.prop_recursive(3, 12, 4, |inner| {
+        let inner = prop::collection::vec(inner, 0..4);
+        prop_oneof![
+            inner.clone().prop_map(Inline::Strong),
+            inner.clone().prop_map(Inline::Emphasis),
+            inner.prop_map(|text| Inline::Link { target: "b1".to_owned(), text }),
+        ]
+    })
+}
+
+fn any_kind() -> impl Strategy<Value = BlockKind> {
+    let text = || prop::collection::vec(any_inline(), 0..4);
+    prop_oneof![
+        4 => text().prop_map(BlockKind::Paragraph),
+        1 => (0..5u8, prop::option::of("[A-Z0-9. ]{0,12}"), text())
+            .prop_map(|(level, number, text)| BlockKind::Heading { level, number, text }),
+        2 => (0..6u8, "[a-zA-Z0-9.)]{0,30}", text())
+            .prop_map(|(depth, label, text)| BlockKind::Item { depth, label, text }),
+        1 => (0..6u8, text()).prop_map(|(depth, text)| BlockKind::Bullet { depth, text }),
+        1 => ("[A-Z]{0,12}", prop::collection::vec(text(), 0..3))
+            .prop_map(|(word, text)| BlockKind::Caution { word, text }),
+        1 => any_table(),
+        1 => any_words().prop_map(BlockKind::End),
+    ]
+}
+
+fn any_table() -> impl Strategy<Value = BlockKind> {
+    use perpend::document::block::{Align, Table};
+    (1..7usize, 0..12usize).prop_flat_map(|(columns, rows)| {
+        let cell = prop::collection::vec(any_inline(), 0..2).boxed();
+        let row = prop::collection::vec(cell.clone(), columns);
+        let align = prop::collection::vec(prop_oneof![Just(Align::Left), Just(Align::Right)], 0..8);
+        (cell, align, row.clone(), prop::collection::vec(row, rows))
+            .prop_map(|(caption, align, head, rows)| BlockKind::Table(Table { caption, align, head, rows }))
+    })
+}
+
+/// The signs that reach the page: no white space, nothing that only steers line breaking, no hyphens, since one
+/// may be added at the end of a line.
+fn drawn(text: &str) -> String {
+    let unseen = |sign: char| matches!(u32::from(sign), 0xAD | 0x200B..=0x200F | 0x202A..=0x202E | 0x2060..=0x2064 | 0xFE00..=0xFE0F | 0xFEFF);
+    text.chars().filter(|sign| !sign.is_whitespace() && !unseen(*sign) && *sign != '-').collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn any_document_is_set_or_its_missing_signs_are_named(
+        kinds in prop::collection::vec(any_kind(), 1..12),
+        paper in prop_oneof![Just(Paper::Letter), Just(Paper::A4)],
+        voice in prop_oneof![Just(Voice::Contract), Just(Voice::Plain)],
+    ) {
+        let mut document = with_blocks(kinds);
+        document.style.paper = paper;
+        document.style.voice = voice;
+        match layout(&document) {
+            Ok(laid) => {
+                prop_assert_eq!(laid.sticking_out(), []);
+                prop_assert!(pdf(&document).is_ok());
+            }
+            Err(diagnostics) => prop_assert!(diagnostics.iter().all(|one| one.code == "RE001"), "{diagnostics:?}"),
+        }
+    }
+
+    #[test]
+    fn no_word_is_lost_or_moved(texts in prop::collection::vec("[a-zA-Zα-ω0-9.,;()/– \u{ad}\u{200b}-]{0,300}", 1..8)) {
+        let kinds = texts.iter().map(|text| BlockKind::Paragraph(vec![Inline::Text(text.clone())]));
+        let laid = layout(&with_blocks(kinds.collect())).unwrap();
+        prop_assert_eq!(drawn(&laid.words()), drawn(&texts.concat()));
+    }
 }

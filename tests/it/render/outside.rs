@@ -1,0 +1,111 @@
+//! What programs from outside say about the files. Each test fails when its program is missing.
+
+use std::path::PathBuf;
+use std::process::Command;
+
+use perpend::render::pdf;
+use tempfile::TempDir;
+
+use super::{read, sample};
+
+const SAMPLES: [&str; 6] = ["awkward", "empty", "long-table", "plain", "section", "tables"];
+
+fn file(name: &str) -> (TempDir, PathBuf) {
+    written(&pdf(&sample(name)).unwrap())
+}
+
+fn written(bytes: &[u8]) -> (TempDir, PathBuf) {
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("sample.pdf");
+    std::fs::write(&path, bytes).unwrap();
+    (folder, path)
+}
+
+/// Runs a program; its output and its messages.
+fn run(program: &str, arguments: &[&str]) -> (String, String) {
+    let output = Command::new(program).args(arguments).output();
+    let output = output.unwrap_or_else(|error| panic!("{program} must be installed for this test: {error}"));
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    assert!(output.status.success(), "{program}: {}", text(output.stderr));
+    (text(output.stdout), text(output.stderr))
+}
+
+#[test]
+fn qpdf_finds_nothing_wrong() {
+    for name in SAMPLES {
+        let (_folder, path) = file(name);
+        let (said, warned) = run("qpdf", &["--check", path.to_str().unwrap()]);
+        assert!(said.contains("No syntax or stream encoding errors found"), "{name}: {said}");
+        assert_eq!(warned, "", "{name}");
+    }
+}
+
+#[test]
+fn every_font_is_embedded_cut_down_and_readable() {
+    for name in SAMPLES {
+        let (_folder, path) = file(name);
+        let (table, _) = run("pdffonts", &[path.to_str().unwrap()]);
+        let fonts: Vec<&str> = table.lines().skip(2).collect();
+        assert!(!fonts.is_empty(), "{name}");
+        for font in fonts {
+            let flags: Vec<&str> =
+                font.split_whitespace().filter(|word| matches!(*word, "yes" | "no")).collect();
+            assert_eq!(flags, ["yes", "yes", "yes"], "{name}: {font}");
+            assert_eq!(font.find('+'), Some(6), "{name}: {font}");
+        }
+    }
+}
+
+#[test]
+fn the_signs_come_back_as_they_were() {
+    let signs = "≤ ≥ ° µ √ ½ – “ ” ² ³ × · μ Ω Ω → fi ffl é e\u{301}";
+    let json = format!(r#"{{"blocks": [{{"text": "Signs {signs} end."}}]}}"#);
+    let (_folder, path) = written(&pdf(&read::document(&json)).unwrap());
+    let (text, _) = run("pdftotext", &["-enc", "UTF-8", path.to_str().unwrap(), "-"]);
+    assert!(text.contains(&format!("Signs {signs} end.")), "{text}");
+}
+
+#[test]
+fn words_come_back_in_order_and_apart() {
+    for name in ["section", "plain", "long-table"] {
+        let document = sample(name);
+        let (_folder, path) = file(name);
+        let (text, _) = run("pdftotext", &["-raw", "-enc", "UTF-8", path.to_str().unwrap(), "-"]);
+        let found: Vec<&str> = text.split_whitespace().collect();
+        let laid = perpend::render::layout(&document).unwrap().words();
+        let wanted: Vec<&str> = laid.split_whitespace().collect();
+        let missing = wanted.iter().filter(|word| !found.contains(word)).collect::<Vec<_>>();
+        assert!(missing.is_empty(), "{name}: {missing:?}");
+        let share = common(&wanted, &found) * 1000 / wanted.len();
+        assert!(share >= 995, "{name}: only {share} of 1000 words in order");
+    }
+}
+
+/// Length of the longest common subsequence.
+fn common(wanted: &[&str], found: &[&str]) -> usize {
+    let mut best = vec![0; found.len() + 1];
+    for want in wanted {
+        let mut corner = 0;
+        for (at, word) in found.iter().enumerate() {
+            let above = best[at + 1];
+            best[at + 1] = if want == word { corner + 1 } else { above.max(best[at]) };
+            corner = above;
+        }
+    }
+    best[found.len()]
+}
+
+#[test]
+fn mupdf_draws_without_warnings() {
+    for name in SAMPLES {
+        let (folder, path) = file(name);
+        let picture = folder.path().join("page-%d.png");
+        let arguments = ["draw", "-q", "-o", picture.to_str().unwrap(), path.to_str().unwrap()];
+        let (_, said) = run("mutool", &arguments);
+        // Some builds of the program say this about themselves whatever the file.
+        let about_file: Vec<&str> =
+            said.lines().filter(|line| !line.contains("ICC support is not available")).collect();
+        assert!(about_file.is_empty(), "{name}: {about_file:?}");
+        assert!(folder.path().join("page-1.png").exists());
+    }
+}

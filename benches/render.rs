@@ -1,6 +1,6 @@
 //! How long setting and writing a document of some twelve pages takes.
 
-#[expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "it reads files of this repository only")]
+#[expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "it reads one file of this repository")]
 #[path = "../tests/it/render/read.rs"]
 mod read;
 
@@ -13,9 +13,7 @@ fn main() {
 
 /// The sample section four times over, each block under a name of its own.
 fn twelve_pages() -> Document {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/render/section.json");
-    let json = std::fs::read_to_string(path).unwrap_or_default();
-    let mut document = read::document(&json);
+    let mut document = read::document(include_str!("../tests/cases/render/section.json"));
     let once = document.blocks.clone();
     for round in 2..=5 {
         document.blocks.extend(once.iter().cloned().map(|mut block| {

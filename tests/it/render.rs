@@ -6,14 +6,20 @@ mod outside;
 #[path = "render/read.rs"]
 mod read;
 
+use std::path::Path;
+
 use perpend::diagnostic::Diagnostic;
 use perpend::document::block::{Block, BlockKind, Document, Inline, Paper, Voice};
 use perpend::render::{layout, pdf};
 use proptest::prelude::*;
 use rayon::prelude::*;
 
+fn read_file(path: &Path) -> Document {
+    read::document(&String::from_utf8(std::fs::read(path).unwrap()).unwrap())
+}
+
 fn sample(name: &str) -> Document {
-    read::document(&std::fs::read_to_string(format!("tests/cases/render/{name}.json")).unwrap())
+    read_file(Path::new(&format!("tests/cases/render/{name}.json")))
 }
 
 fn with_blocks(kinds: Vec<BlockKind>) -> Document {
@@ -32,8 +38,7 @@ fn lines(diagnostics: &[Diagnostic]) -> String {
 fn pages_look_as_they_did() {
     insta::with_settings!({ snapshot_path => "../cases/render", prepend_module_to_snapshot => false }, {
         insta::glob!("../cases/render", "*.json", |path| {
-            let document = read::document(&std::fs::read_to_string(path).unwrap());
-            insta::assert_snapshot!("pages", layout(&document).unwrap().dump());
+            insta::assert_snapshot!("pages", layout(&read_file(path)).unwrap().dump());
         });
     });
 }

@@ -1,6 +1,7 @@
 //! One integration binary; each module is one behaviour of the whole.
 #![cfg(test)]
 
+mod code_pages;
 mod hostile_yaml;
 mod intervals;
 mod language;

@@ -14,7 +14,7 @@ mod unit;
 
 pub use dimension::Dimension;
 pub use mistake::UnitMistake;
-pub use print::{System, print, print_once, print_range};
+pub use print::{System, print, print_column, print_once, print_range};
 pub use quantity::Quantity;
 
 /// The units of a kind that can be read, as they are printed; none for a plain number.

@@ -61,6 +61,27 @@ pub fn print_range(low: &Quantity, high: &Quantity, system: System) -> String {
     in_order(unit, &own, &other, system)
 }
 
+/// The cells of a table column: if all are written in one unit, the other side has one unit and as many places in
+/// every cell; otherwise each cell prints by itself.
+pub fn print_column(cells: &[Quantity], system: System) -> Vec<String> {
+    let alone = || cells.iter().map(|cell| print(cell, system)).collect();
+    let Some(largest) = cells.iter().max_by_key(|cell| cell.value().abs()) else { return Vec::new() };
+    let unit = largest.unit();
+    if cells.iter().any(|cell| cell.unit() != unit) {
+        return alone();
+    }
+    let Some(other) = counterpart(unit, &largest.figure().value) else { return alone() };
+    let step = |cell: &Quantity| {
+        finer(&other.reading(cell.value()), &step_in(other, unit, cell.figure()), other.dimension)
+    };
+    let Some(step) = cells.iter().map(step).min() else { return alone() };
+    let both = |cell: &Quantity| {
+        let reading = grouped(&shown(&other.reading(cell.value()), &step));
+        in_order(unit, &print_once(cell), &with_unit(&reading, other), system)
+    };
+    cells.iter().map(both).collect()
+}
+
 fn converted(quantity: &Quantity, unit: &'static Unit) -> Figure {
     let value = unit.reading(quantity.value());
     let step = finer(&value, &step_in(unit, quantity.unit(), quantity.figure()), unit.dimension);

@@ -177,16 +177,19 @@ fn in_brackets(tree: &Plain) -> String {
 
 fn in_lines(tree: &Plain, level: usize) -> String {
     let start = format!("\n{:indent$}", "", indent = level * 2);
-    match tree {
-        Plain::List(items) if !items.is_empty() => {
+    let lines: Vec<_> = match tree {
+        Plain::List(items) => {
             items.iter().map(|item| format!("{start}- {}", in_lines(item, level + 1))).collect()
         }
-        Plain::Map(pairs) if !pairs.is_empty() => pairs
-            .iter()
-            .map(|(name, value)| format!("{start}{}: {}", quoted(name), in_lines(value, level + 1)))
-            .collect(),
-        other => in_brackets(other),
-    }
+        Plain::Map(pairs) => {
+            let pair = |(name, value): &(String, Plain)| {
+                format!("{start}{}: {}", quoted(name), in_lines(value, level + 1))
+            };
+            pairs.iter().map(pair).collect()
+        }
+        _ => Vec::new(),
+    };
+    if lines.is_empty() { in_brackets(tree) } else { lines.concat() }
 }
 
 fn same(node: &Node, tree: &Plain) -> bool {

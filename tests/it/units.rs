@@ -2,7 +2,7 @@
 
 use num_rational::BigRational;
 use num_traits::{Signed, ToPrimitive};
-use perpend::units::{Dimension, Quantity, System, print, print_once, print_range, unit_names};
+use perpend::units::{Dimension, Quantity, System, print, print_column, print_once, print_range, unit_names};
 use proptest::prelude::*;
 
 fn read(text: &str, dimension: Dimension) -> Quantity {
@@ -94,6 +94,20 @@ fn ranges_share_one_unit_and_one_step() {
         let (low, high) = (read(low, dimension), read(high, dimension));
         assert_eq!(print_range(&low, &high, system).replace('\u{a0}', "~"), expected);
     }
+}
+
+#[test]
+fn cells_of_a_column_have_as_many_places() {
+    let column = |texts: &[&str]| {
+        let cells: Vec<_> = texts.iter().map(|text| read(text, Dimension::Length)).collect();
+        print_column(&cells, System::UsFirst).join(", ").replace('\u{a0}', "~")
+    };
+    assert_eq!(
+        column(&["15 mm", "500 mm", "20 mm"]),
+        "0.59~in. (15~mm), 19.69~in. (500~mm), 0.79~in. (20~mm)"
+    );
+    assert_eq!(column(&["1 in", "20 mm"]), "1~in. (25~mm), 0.8~in. (20~mm)", "units mixed: each by itself");
+    assert_eq!(column(&[]), "");
 }
 
 #[test]

@@ -1,3 +1,31 @@
-//! Clauses and templates in, blocks and Markdown out. Never decides anything.
+//! What was decided and the wording of clauses in; papers as blocks, and their Markdown, out. Decides nothing: every
+//! duty that is shown prints, marked as it was marked. Labels and titles stand in the templates, not here.
 
 pub mod block;
+mod clauses;
+mod engine;
+mod escape;
+mod head;
+mod inline;
+mod job;
+mod markdown;
+mod mistake;
+mod note;
+mod numbering;
+mod owner;
+mod parameter;
+mod reading;
+mod reasons;
+mod section;
+mod set;
+mod stops;
+mod templates;
+mod view;
+mod wording;
+mod words;
+
+pub use block::Document;
+pub use markdown::markdown;
+pub use mistake::DocumentMistake;
+pub use set::{ProgramInfo, Written, check, set};
+pub use templates::Templates;

@@ -145,6 +145,8 @@ pub struct SlotOutcome {
     pub pick: Option<OptionId>,
     /// For in-order slots: the options that are not certainly refused, in order.
     pub sequence: Vec<OptionId>,
+    /// The facts that leave the choice open; empty when it is settled.
+    pub open: Vec<FactId>,
 }
 
 /// An option's result.

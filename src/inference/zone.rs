@@ -213,6 +213,7 @@ impl<'a> Zone<'a> {
             arises: self.open.arises.get(slot.0).copied().unwrap_or(Truth::No),
             sequence: sequence.map(|(option, _)| OptionId(option)).collect(),
             pick: self.picked.picks.get(slot.0).copied().flatten(),
+            open: if chosen.contains(&Truth::Unknown) { self.open_in_slot(slot) } else { Vec::new() },
             options,
         }
     }

@@ -2,6 +2,7 @@
 #![cfg(test)]
 
 mod code_pages;
+mod document;
 mod hostile_yaml;
 mod intervals;
 mod language;

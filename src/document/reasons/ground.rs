@@ -1,0 +1,124 @@
+//! Why a rule spoke: its tests with the answers they saw, its reason and its sources.
+
+use std::collections::BTreeSet;
+
+use serde::Serialize;
+
+use crate::document::view::View;
+use crate::inference::decide::{Case, Eyes};
+use crate::inference::explain::{Explainer, SeenTest};
+use crate::inference::outcome::Cause;
+use crate::inference::plan::{facts_of, tests_of};
+use crate::inference::truth::Truth;
+use crate::rulebook::book::{Citation, Condition, FactId, RuleId, TestKind};
+
+/// A rule as the record quotes it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct RuleShown {
+    pub(super) name: String,
+    pub(super) because: String,
+    pub(super) sources: Vec<Cited>,
+}
+
+/// A source with the place in it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct Cited {
+    title: String,
+    detail: Option<String>,
+    certainty: &'static str,
+    /// Whether the title says all: common practice.
+    plain: bool,
+    checked: Option<String>,
+}
+
+impl<'a> View<'a> {
+    pub(super) fn cited(self, per: &[Citation]) -> Vec<Cited> {
+        let cited = per.iter().filter_map(|citation| {
+            let source = self.source(citation)?;
+            Some(Cited {
+                title: source.title.clone(),
+                detail: citation.detail.clone(),
+                certainty: source.certainty.words(),
+                plain: source.certainty == crate::rulebook::book::Certainty::CommonPractice,
+                checked: source.checked.clone(),
+            })
+        });
+        cited.collect()
+    }
+
+    pub(super) fn rule_shown(self, rule: RuleId) -> Option<RuleShown> {
+        let rule = self.book.rules.get(rule.0)?;
+        Some(RuleShown {
+            name: rule.name.clone(),
+            because: rule.ground.because.clone(),
+            sources: self.cited(&rule.ground.per),
+        })
+    }
+
+    /// The rules of several causes, each once.
+    pub(super) fn rules_shown<'c>(self, causes: impl Iterator<Item = &'c Cause>) -> Vec<RuleShown> {
+        let mut ids: Vec<RuleId> = causes.map(|cause| cause.rule).collect();
+        ids.sort();
+        ids.dedup();
+        ids.into_iter().filter_map(|rule| self.rule_shown(rule)).collect()
+    }
+
+    /// What explains one zone.
+    pub(super) fn explainer(self, zone: usize) -> Option<Explainer<'a>> {
+        Some(Explainer {
+            book: self.book,
+            case: Case::new(self.facts.get(zone)?, &[]),
+            decisions: &self.zone(zone)?.decisions,
+            system: self.system(),
+        })
+    }
+}
+
+/// The tests that a condition rests on, with their answers: `built before 1945: 1874`.
+pub(super) fn grounds(explainer: &Explainer<'_>, condition: &Condition) -> Vec<String> {
+    let eyes = Eyes { case: explainer.case, decisions: explainer.decisions };
+    match condition {
+        Condition::Always => Vec::new(),
+        Condition::All(parts) => parts.iter().flat_map(|part| grounds(explainer, part)).collect(),
+        Condition::Any(parts) => parts
+            .iter()
+            .filter(|part| eyes.holds(part) != Truth::No)
+            .flat_map(|part| grounds(explainer, part))
+            .collect(),
+        Condition::Not(inner) => {
+            let inner = explainer.tests(inner);
+            inner.iter().map(|test| format!("not {}", said(test))).collect()
+        }
+        Condition::Test(_) => {
+            explainer.tests(condition).iter().filter(|test| test.truth != Truth::No).map(said).collect()
+        }
+    }
+}
+
+fn said(test: &SeenTest) -> String {
+    let behind: Vec<_> = test.behind.iter().filter(|test| test.truth != Truth::No).map(said).collect();
+    let words = if behind.is_empty() {
+        test.words.clone()
+    } else {
+        format!("{} ({})", test.words, behind.join("; "))
+    };
+    match (test.answer.is_empty(), test.truth) {
+        (false, _) => format!("{words}: {}", test.answer),
+        (true, Truth::Unknown) if behind.is_empty() => format!("{words}: not known"),
+        (true, _) => words,
+    }
+}
+
+/// The facts that the findings of a condition read.
+pub(super) fn facts_of_findings(view: View<'_>, condition: &Condition) -> BTreeSet<FactId> {
+    let mut found = BTreeSet::new();
+    for test in tests_of(condition) {
+        if let TestKind::Finding(finding) = &test.kind
+            && let Some(finding) = view.book.findings.get(finding.0)
+        {
+            found.extend(facts_of(&finding.when));
+            found.extend(facts_of_findings(view, &finding.when));
+        }
+    }
+    found
+}

@@ -1,0 +1,293 @@
+//! The values of the section's template: cautions, hold points, clauses by article, sources cited.
+
+use std::collections::BTreeSet;
+
+use serde::Serialize;
+
+use super::clauses::{Printed, Setter};
+use super::job::Where;
+use super::note::Note;
+use super::templates::Templates;
+use super::view::View;
+use super::words::from_kebab;
+use crate::diagnostic::Diagnostic;
+use crate::inference::outcome::{Duty, ZoneOutcome};
+use crate::rulebook::book::{Audience, ClauseId, EffectKind, Law, SourceId};
+use crate::rulebook::clause::Clause;
+
+/// What the section prints besides what all documents share.
+#[derive(Debug, Serialize)]
+pub(super) struct SectionContext {
+    cautions: Vec<Caution>,
+    hold_points: Vec<HoldPoint>,
+    pub(super) parts: Vec<PartShown>,
+    sources: Vec<Source>,
+    /// Whether some clause is proved by a test.
+    tested: bool,
+    /// Refused in every zone where there is something to choose.
+    refused: Vec<RefusedEverywhere>,
+}
+
+/// A part with its articles.
+#[derive(Debug, Serialize)]
+pub(super) struct PartShown {
+    name: String,
+    title: String,
+    pub(super) articles: Vec<ArticleShown>,
+}
+
+/// An article with its clauses.
+#[derive(Debug, Serialize)]
+pub(super) struct ArticleShown {
+    name: String,
+    title: String,
+    pub(super) clauses: Vec<Printed>,
+}
+
+/// A caution.
+#[derive(Debug, Serialize)]
+pub(super) struct Caution {
+    words: String,
+    for_crew: bool,
+    for_public: bool,
+    #[serde(flatten)]
+    at: Where,
+}
+
+/// A hold point.
+#[derive(Debug, Serialize)]
+pub(super) struct HoldPoint {
+    name: String,
+    before: String,
+    released_by: String,
+    notice_hours: Option<u32>,
+    form: Option<String>,
+    #[serde(flatten)]
+    at: Where,
+    /// Who released it, when, on which paper.
+    released: Vec<String>,
+}
+
+/// A source as it is listed.
+#[derive(Debug, Serialize)]
+pub(super) struct Source {
+    pub(super) name: String,
+    pub(super) title: String,
+    pub(super) issuer: Option<String>,
+    pub(super) edition: Option<String>,
+    pub(super) certainty: &'static str,
+    pub(super) checked: Option<String>,
+    pub(super) again_by: Option<String>,
+    pub(super) countries: Vec<String>,
+    pub(super) law: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct RefusedEverywhere {
+    slot: String,
+    options: Vec<String>,
+}
+
+impl SectionContext {
+    pub(super) fn of(setter: Setter<'_>, templates: &Templates) -> Result<Self, Vec<Diagnostic>> {
+        let view = setter.view;
+        let mut mistakes = Vec::new();
+        let parts: Vec<PartShown> = templates
+            .parts
+            .iter()
+            .map(|part| PartShown {
+                name: part.heading.name.clone(),
+                title: part.heading.title.clone(),
+                articles: part
+                    .articles
+                    .iter()
+                    .map(|article| ArticleShown {
+                        name: article.name.clone(),
+                        title: article.title.clone(),
+                        clauses: clauses(setter, &mut mistakes, |clause| {
+                            clause.article.as_deref() == Some(article.name.as_str())
+                        }),
+                    })
+                    .collect(),
+            })
+            .collect();
+        if !mistakes.is_empty() {
+            return Err(mistakes);
+        }
+        Ok(Self {
+            cautions: cautions(view, &[Audience::Crew, Audience::Public]),
+            hold_points: hold_points(view),
+            sources: cited(view, parts.iter().flat_map(|part| &part.articles)),
+            tested: parts
+                .iter()
+                .flat_map(|part| &part.articles)
+                .flat_map(|article| &article.clauses)
+                .any(|clause| clause.test.is_some()),
+            parts,
+            refused: refused(view),
+        })
+    }
+}
+
+/// The clauses that some zone requires and that have words for the reader, in order.
+pub(super) fn clauses(
+    setter: Setter<'_>,
+    mistakes: &mut Vec<Diagnostic>,
+    wanted: impl Fn(&Clause) -> bool,
+) -> Vec<Printed> {
+    let view = setter.view;
+    let required = required(view);
+    let mut found: Vec<(ClauseId, &Clause)> = required
+        .iter()
+        .filter_map(|id| Some((*id, view.book.clauses.get(id.0)?)))
+        .filter(|(_, clause)| clause.wording.contains_key(&setter.reader) && wanted(clause))
+        .collect();
+    found.sort_by(|(_, a), (_, b)| (a.order, &a.name).cmp(&(b.order, &b.name)));
+    let mut printed = Vec::new();
+    for (id, _) in found {
+        match setter.set(id) {
+            Ok(clause) => printed.push(clause),
+            Err(found) => mistakes.extend(found),
+        }
+    }
+    printed
+}
+
+/// Every clause that some zone requires.
+pub(super) fn required(view: View<'_>) -> BTreeSet<ClauseId> {
+    view.outcome.zones.iter().flat_map(|zone| &zone.clauses).map(|duty| duty.clause).collect()
+}
+
+type At = Vec<(usize, Option<Note>)>;
+
+/// Duties of all zones, those alike put together in the order in which they are met.
+fn put_together<'a, K: PartialEq>(
+    view: View<'a>,
+    duties: impl Fn(&'a ZoneOutcome) -> &'a [Duty],
+    key: impl Fn(&Duty) -> Option<K>,
+) -> Vec<(K, At, Vec<Duty>)> {
+    let mut found: Vec<(K, At, Vec<Duty>)> = Vec::new();
+    for (zone, outcome) in view.outcome.zones.iter().enumerate() {
+        for duty in duties(outcome) {
+            let Some(key) = key(duty) else { continue };
+            let at = (zone, view.note(zone, &duty.mark));
+            match found.iter_mut().find(|(known, _, _)| *known == key) {
+                Some((_, places, duties)) => {
+                    places.push(at);
+                    duties.push(duty.clone());
+                }
+                None => found.push((key, vec![at], vec![duty.clone()])),
+            }
+        }
+    }
+    found
+}
+
+/// The cautions that one of these readers must read.
+pub(super) fn cautions(view: View<'_>, readers: &[Audience]) -> Vec<Caution> {
+    let key = |duty: &Duty| match view.effect(duty.cause.rule, duty.cause.effect) {
+        Some(EffectKind::Caution { words, readers: meant })
+            if meant.iter().any(|one| readers.contains(one)) =>
+        {
+            Some((words.clone(), meant.contains(&Audience::Crew), meant.contains(&Audience::Public)))
+        }
+        _ => None,
+    };
+    put_together(view, |outcome| &outcome.cautions, key)
+        .into_iter()
+        .map(|((words, for_crew, for_public), at, _)| Caution {
+            words,
+            for_crew,
+            for_public,
+            at: Where::of(view, &at),
+        })
+        .collect()
+}
+
+fn hold_points(view: View<'_>) -> Vec<HoldPoint> {
+    let key = |duty: &Duty| match view.effect(duty.cause.rule, duty.cause.effect) {
+        Some(EffectKind::HoldPoint { name, before, released_by, notice_hours, form }) => {
+            Some((*before, name.clone(), released_by.clone(), *notice_hours, form.clone()))
+        }
+        _ => None,
+    };
+    let mut found = put_together(view, |outcome| &outcome.hold_points, key);
+    found.sort_by(|(a, _, _), (b, _, _)| a.cmp(b));
+    found
+        .into_iter()
+        .map(|((before, name, released_by, notice_hours, form), at, duties)| HoldPoint {
+            name: from_kebab(&name),
+            before: view.book.stages.get(before.0).map(|stage| from_kebab(&stage.name)).unwrap_or_default(),
+            released_by,
+            notice_hours,
+            form: form.as_deref().map(from_kebab),
+            at: Where::of(view, &at),
+            released: releases(view, &duties),
+        })
+        .collect()
+}
+
+fn releases(view: View<'_>, duties: &[Duty]) -> Vec<String> {
+    let mut found: Vec<String> = duties
+        .iter()
+        .filter_map(|duty| view.survey.releases.get(duty.released?))
+        .map(|release| format!("{}, {}, {}", release.role, release.date, release.paper))
+        .collect();
+    found.dedup();
+    found
+}
+
+/// The sources that the printed clauses cite, by title.
+fn cited<'a>(view: View<'_>, articles: impl Iterator<Item = &'a ArticleShown>) -> Vec<Source> {
+    let printed = articles.flat_map(|article| &article.clauses);
+    let cites =
+        printed.filter_map(|clause| view.book.clauses.get(clause.clause.0)).flat_map(|clause| &clause.cites);
+    let ids: BTreeSet<SourceId> = cites.map(|citation| citation.source).collect();
+    sources(view, ids)
+}
+
+/// Sources as listed, by title.
+pub(super) fn sources(view: View<'_>, ids: BTreeSet<SourceId>) -> Vec<Source> {
+    let mut found: Vec<_> = ids.into_iter().filter_map(|id| view.book.sources.get(id.0)).collect();
+    found.sort_by(|a, b| (&a.title, &a.name).cmp(&(&b.title, &b.name)));
+    found
+        .into_iter()
+        .map(|source| Source {
+            name: source.name.clone(),
+            title: source.title.clone(),
+            issuer: source.issuer.clone(),
+            edition: source.edition.clone(),
+            certainty: source.certainty.words(),
+            checked: source.checked.clone(),
+            again_by: source.again_by.clone(),
+            countries: source.countries.clone(),
+            law: source.law == Law::Binding,
+        })
+        .collect()
+}
+
+fn refused(view: View<'_>) -> Vec<RefusedEverywhere> {
+    use crate::inference::truth::Truth;
+    use crate::rulebook::book::{OptionId, Picks, SlotId};
+    let slots = view.book.slots.iter().enumerate().filter(|(_, slot)| slot.picks == Picks::One);
+    slots
+        .filter_map(|(index, slot)| {
+            let id = SlotId(index);
+            let arising: Vec<_> = view
+                .zones()
+                .filter_map(|zone| view.slot_outcome(zone, id))
+                .filter(|outcome| outcome.arises != Truth::No)
+                .collect();
+            let count = view.catalogue(id)?.options.len();
+            let refused = |option: &usize| {
+                let in_zone = |outcome: &&crate::inference::outcome::SlotOutcome| {
+                    outcome.options.get(*option).is_some_and(|option| option.refused == Truth::Yes)
+                };
+                !arising.is_empty() && arising.iter().all(in_zone)
+            };
+            let options: Vec<_> =
+                (0..count).filter(refused).map(|option| view.option_title(id, OptionId(option))).collect();
+            (!options.is_empty()).then(|| RefusedEverywhere { slot: from_kebab(&slot.name), options })
+        })
+        .collect()
+}

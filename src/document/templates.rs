@@ -1,0 +1,183 @@
+//! The texts that documents are made from, found by their file names, with the two lists among them read.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::mistake::DocumentMistake;
+use crate::diagnostic::{Diagnostic, Place, Source};
+use crate::yaml::{self, Node};
+
+/// The documents of a set, by the file name of their template, in the order written.
+pub(super) const DOCUMENTS: [&str; 3] = ["section.md", "owner-sheet.md", "reasons.md"];
+
+/// Everything that documents are made from besides the book.
+#[derive(Debug, Clone)]
+pub struct Templates {
+    /// Parts of the section with their articles.
+    pub(super) parts: Vec<Part>,
+    /// Lists of the owner's sheet.
+    pub(super) lists: Vec<Named>,
+    /// Short words that values are printed with.
+    pub(super) words: Words,
+    /// The templates proper: every `.md` file, the documents among them.
+    pub(super) texts: Vec<Arc<Source>>,
+}
+
+/// A part of the section.
+#[derive(Debug, Clone)]
+pub(super) struct Part {
+    pub(super) heading: Named,
+    pub(super) articles: Vec<Named>,
+}
+
+/// A heading and the name that clauses call it by.
+#[derive(Debug, Clone)]
+pub(super) struct Named {
+    pub(super) name: String,
+    pub(super) title: String,
+}
+
+/// Short words by their names in `words.yaml`.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Words(BTreeMap<String, String>);
+
+/// The names that `words.yaml` must hold.
+const WORDS: [&str; 13] = [
+    "and",
+    "article",
+    "at-least",
+    "at-most",
+    "in-the-table",
+    "no",
+    "no-value",
+    "not-known",
+    "nothing-chosen",
+    "paragraph",
+    "then",
+    "to",
+    "yes",
+];
+
+impl Words {
+    /// The word of this name; the name itself if a file that was checked could lack it.
+    pub(super) fn of<'a>(&'a self, name: &'a str) -> &'a str {
+        self.0.get(name).map_or(name, String::as_str)
+    }
+
+    /// `a`, `a and b`, `a, b and c`.
+    pub(super) fn listed(&self, items: &[String], last: &str) -> String {
+        listed(items, self.of(last))
+    }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub(super) fn listed(items: &[String], last: &str) -> String {
+    match items {
+        [] => String::new(),
+        [only] => only.clone(),
+        [before @ .., end] => format!("{} {last} {end}", before.join(", ")),
+    }
+}
+
+impl Templates {
+    /// Sorts out the texts of a folder of templates. Names decide: `articles.yaml`, `words.yaml`, and `*.md`.
+    pub fn read(files: &[Arc<Source>]) -> Result<Self, Vec<Diagnostic>> {
+        let mut mistakes = Vec::new();
+        let texts: Vec<_> = files
+            .iter()
+            .filter(|file| stem(file).rsplit_once('.').is_some_and(|(_, ending)| ending == "md"))
+            .map(Arc::clone)
+            .collect();
+        for name in DOCUMENTS {
+            if !texts.iter().any(|text| stem(text) == name) {
+                mistakes.push(Diagnostic::error(&DocumentMistake::NoTemplate { name }, None));
+            }
+        }
+        let (parts, lists) = match tree("articles.yaml", files, &mut mistakes) {
+            Some(root) => (parts(&root, &mut mistakes), named_list(&root, "owner", &mut mistakes)),
+            None => (Vec::new(), Vec::new()),
+        };
+        let words = tree("words.yaml", files, &mut mistakes);
+        let words = words.map(|root| words_of(&root, &mut mistakes)).unwrap_or_default();
+        if mistakes.iter().any(Diagnostic::is_error) {
+            return Err(mistakes);
+        }
+        Ok(Self { parts, lists, words, texts })
+    }
+
+    /// The text of a document's template.
+    pub(super) fn text(&self, name: &str) -> Option<&Arc<Source>> {
+        self.texts.iter().find(|text| stem(text) == name)
+    }
+
+    /// Every article, in order.
+    pub(super) fn articles(&self) -> impl Iterator<Item = &Named> {
+        self.parts.iter().flat_map(|part| &part.articles)
+    }
+}
+
+/// The file name without its folders.
+pub(super) fn stem(source: &Source) -> &str {
+    source.name.rsplit('/').next().unwrap_or(&source.name)
+}
+
+fn tree(name: &'static str, files: &[Arc<Source>], mistakes: &mut Vec<Diagnostic>) -> Option<Node> {
+    let Some(file) = files.iter().find(|file| stem(file) == name) else {
+        mistakes.push(Diagnostic::error(&DocumentMistake::NoTemplate { name }, None));
+        return None;
+    };
+    let (node, found) = yaml::read(file);
+    mistakes.extend(found);
+    node
+}
+
+fn complain(words: impl Into<String>, place: &Place, mistakes: &mut Vec<Diagnostic>) {
+    mistakes.push(Diagnostic::error(&DocumentMistake::Articles { words: words.into() }, place.clone()));
+}
+
+fn parts(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Vec<Part> {
+    let mut parts = Vec::new();
+    for node in list(root, "parts", mistakes) {
+        if let Some(heading) = named(node, mistakes) {
+            parts.push(Part { heading, articles: named_list(node, "articles", mistakes) });
+        }
+    }
+    parts
+}
+
+fn named_list(node: &Node, key: &str, mistakes: &mut Vec<Diagnostic>) -> Vec<Named> {
+    list(node, key, mistakes).iter().filter_map(|node| named(node, mistakes)).collect()
+}
+
+fn list<'a>(node: &'a Node, key: &str, mistakes: &mut Vec<Diagnostic>) -> &'a [Node] {
+    match node.get(key).map(|node| (node, node.as_list())) {
+        Some((_, Some(nodes))) => nodes,
+        Some((node, None)) => {
+            complain(format!("`{key}` is {}; a list is wanted", node.what()), &node.place, mistakes);
+            &[]
+        }
+        None => {
+            complain(format!("there is no `{key}` here"), &node.place, mistakes);
+            &[]
+        }
+    }
+}
+
+fn named(node: &Node, mistakes: &mut Vec<Diagnostic>) -> Option<Named> {
+    let text = |key: &str| node.get(key).and_then(Node::as_text).map(str::to_owned);
+    let found = text("name").zip(text("title")).map(|(name, title)| Named { name, title });
+    if found.is_none() {
+        complain("a record with `name` and `title` is wanted here", &node.place, mistakes);
+    }
+    found
+}
+
+fn words_of(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Words {
+    let pairs = root.as_map().unwrap_or_default();
+    let found = pairs.iter().filter_map(|(key, node)| Some((key.name.clone(), node.as_text()?.to_owned())));
+    let words = Words(found.collect());
+    for name in WORDS.iter().filter(|name| !words.0.contains_key(**name)) {
+        complain(format!("the word `{name}` is missing"), &root.place, mistakes);
+    }
+    words
+}

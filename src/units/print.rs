@@ -1,7 +1,7 @@
 //! Quantities as documents print them: in both systems, rounded no finer than they were written.
 //!
 //! The written side keeps its digits. The other side is rounded to the largest power of ten that is no coarser
-//! than the written step, and finer only if that would move the value by more than one part in forty; so the
+//! than the written step, and finer only if that would move the value by more than one part in a hundred; so the
 //! two sides agree within half a last digit and neither implies more than is known.
 
 use num_rational::BigRational;
@@ -21,12 +21,12 @@ pub enum System {
     SiFirst,
 }
 
-/// The largest part by which rounding may move a value: one in forty.
-const MOST_MOVED: i64 = 40;
+/// The largest part by which rounding may move a value: one in a hundred.
+const MOST_MOVED: i64 = 100;
 /// A space that a line never breaks at.
 const HARD_SPACE: char = '\u{a0}';
 
-/// A quantity in both systems: `300 psi (2.1 MPa)`. Percentages, times, angles and plain numbers print once.
+/// A quantity in both systems: `300 psi (2.07 MPa)`. Percentages, times, angles and plain numbers print once.
 pub fn print(quantity: &Quantity, system: System) -> String {
     let own = print_once(quantity);
     match counterpart(quantity.unit(), &quantity.figure().value) {
@@ -120,7 +120,7 @@ fn step_in(unit: &Unit, written_in: &Unit, figure: &Figure) -> BigRational {
     }
 }
 
-/// The step, made finer until rounding to it moves the value by no more than one part in forty. Temperatures have
+/// The step, made finer until rounding to it moves the value by no more than one part in a hundred. Temperatures have
 /// no true zero to take a part of, and their steps are asked for in whole degrees.
 fn finer(value: &BigRational, step: &BigRational, dimension: Dimension) -> BigRational {
     let mut step = step.clone();

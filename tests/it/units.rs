@@ -22,21 +22,21 @@ fn prints_both_systems_rounded_no_finer_than_written() {
         Voltage, Volume,
     };
     for (text, dimension, expected) in [
-        ("300 psi", Pressure, "300~psi (2.1~MPa)"),
-        ("1000 psi", Pressure, "1,000~psi (7~MPa)"),
-        ("20 psi", Pressure, "20~psi (140~kPa)"),
-        ("500 Pa", Pressure, "0.15~inHg (500~Pa)"),
+        ("300 psi", Pressure, "300~psi (2.07~MPa)"),
+        ("1000 psi", Pressure, "1,000~psi (6.9~MPa)"),
+        ("20 psi", Pressure, "20~psi (138~kPa)"),
+        ("500 Pa", Pressure, "0.148~inHg (500~Pa)"),
         ("22 perm", Permeance, "22~perm (1,260~ng/(Pa·s·m²))"),
-        ("3.2 perm-in", Permeability, "3.2~perm-in. (4.7~ng/(Pa·s·m))"),
-        ("20 mm", Length, "0.8~in. (20~mm)"),
-        ("100 mm", Length, "4~in. (100~mm)"),
+        ("3.2 perm-in", Permeability, "3.2~perm-in. (4.65~ng/(Pa·s·m))"),
+        ("20 mm", Length, "0.79~in. (20~mm)"),
+        ("100 mm", Length, "3.9~in. (100~mm)"),
         ("1/4 in", Length, "1/4~in. (6.4~mm)"),
         ("1 1/2 inches", Length, "1 1/2~in. (38~mm)"),
         ("2 m", Length, "6.6~ft (2~m)"),
-        (".5 in", Length, "0.5~in. (13~mm)"),
-        ("0.2 mm", Length, "0.008~in. (0.2~mm)"),
-        ("5 mil", Length, "5~mils (130~µm)"),
-        ("1 mil", Length, "1~mil (25~µm)"),
+        (".5 in", Length, "0.5~in. (12.7~mm)"),
+        ("0.2 mm", Length, "0.0079~in. (0.2~mm)"),
+        ("5 mil", Length, "5~mils (127~µm)"),
+        ("1 mil", Length, "1~mil (25.4~µm)"),
         ("0 mm", Length, "0~in. (0~mm)"),
         ("0.14 m", AirLayer, "0.14~m"),
         ("10 °C", Temperature, "50~°F (10~°C)"),
@@ -50,8 +50,8 @@ fn prints_both_systems_rounded_no_finer_than_written() {
         ("100 sq ft", Area, "100~sq~ft (9.3~m²)"),
         ("1 gal", Volume, "1~gal (3.8~L)"),
         ("4 gpm", Flow, "4~gal/min (15~L/min)"),
-        ("8 m2/L", Spread, "330~sq~ft/gal (8~m²/L)"),
-        ("0.2 L/m2", Consumption, "0.5~gal/100~sq~ft (0.2~L/m²)"),
+        ("8 m2/L", Spread, "326~sq~ft/gal (8~m²/L)"),
+        ("0.2 L/m2", Consumption, "0.49~gal/100~sq~ft (0.2~L/m²)"),
         ("0.5 kg/(m2 h^0.5)", Uptake, "0.5~kg/(m²·h^0.5)"),
         ("150 g/(m2 d)", VapourFlow, "9.0~gr/(sq~ft·h) (150~g/(m²·d))"),
         ("1.0 mg/cm2", MassPerArea, "1.0~mg/cm²"),
@@ -70,8 +70,8 @@ fn prints_both_systems_rounded_no_finer_than_written() {
 
 #[test]
 fn the_system_sets_the_order_whatever_was_written() {
-    assert_eq!(printed("300 psi", Dimension::Pressure, System::SiFirst), "2.1~MPa (300~psi)");
-    assert_eq!(printed("20 mm", Dimension::Length, System::SiFirst), "20~mm (0.8~in.)");
+    assert_eq!(printed("300 psi", Dimension::Pressure, System::SiFirst), "2.07~MPa (300~psi)");
+    assert_eq!(printed("20 mm", Dimension::Length, System::SiFirst), "20~mm (0.79~in.)");
     assert_eq!(print_once(&read("20 mm", Dimension::Length)), "20\u{a0}mm");
 }
 
@@ -89,7 +89,7 @@ fn ranges_share_one_unit_and_one_step() {
         ("5 °C", "30 °C", Temperature, System::UsFirst, "41 to 86~°F (5 to 30~°C)"),
         ("-2 °C", "0 °C", Temperature, System::SiFirst, "\u{2212}2 to 0~°C (28 to 32~°F)"),
         ("120 µm", "300 µm", Length, System::UsFirst, "4.7 to 11.8~mils (120 to 300~µm)"),
-        ("1 in", "50 mm", Length, System::SiFirst, "25 to 50~mm (1.00 to 1.97~in.)"),
+        ("1 in", "50 mm", Length, System::SiFirst, "25.4 to 50~mm (1.000 to 1.969~in.)"),
     ] {
         let (low, high) = (read(low, dimension), read(high, dimension));
         assert_eq!(print_range(&low, &high, system).replace('\u{a0}', "~"), expected);
@@ -106,7 +106,11 @@ fn cells_of_a_column_have_as_many_places() {
         column(&["15 mm", "500 mm", "20 mm"]),
         "0.59~in. (15~mm), 19.69~in. (500~mm), 0.79~in. (20~mm)"
     );
-    assert_eq!(column(&["1 in", "20 mm"]), "1~in. (25~mm), 0.8~in. (20~mm)", "units mixed: each by itself");
+    assert_eq!(
+        column(&["1 in", "20 mm"]),
+        "1~in. (25.4~mm), 0.79~in. (20~mm)",
+        "units mixed: each by itself"
+    );
     assert_eq!(column(&[]), "");
 }
 

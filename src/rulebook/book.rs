@@ -45,7 +45,7 @@ ids! {
 }
 
 /// A rulebook, checked.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Book {
     /// Its name.
     pub title: String,

@@ -3,6 +3,10 @@
 
 pub mod book;
 pub mod cells;
+mod check;
 pub mod clause;
 pub mod syntax;
 pub mod words;
+
+pub use check::read;
+pub use syntax::tidy;

@@ -91,11 +91,11 @@ impl Builder<'_> {
 }
 
 fn edition(parts: &mut Parts<'_>) -> Option<Word> {
-    parts.pick(Rule::edition).map(edition_word)
+    parts.pick(Rule::edition).as_ref().map(edition_word)
 }
 
 /// An edition as written, or the words in its quotes.
-fn edition_word(node: Node<'_>) -> Word {
+fn edition_word(node: &Node<'_>) -> Word {
     if node.text().starts_with('"') { node.quoted() } else { node.word() }
 }
 

@@ -63,9 +63,10 @@ impl Builder<'_> {
                 let part = parts.next()?;
                 let span = part.span();
                 let condition = At { value: self.condition(part)?, span };
-                Some(match narrows {
-                    true => Change::Narrow { rule, condition },
-                    false => Change::Widen { rule, condition },
+                Some(if narrows {
+                    Change::Narrow { rule, condition }
+                } else {
+                    Change::Widen { rule, condition }
                 })
             }
         }

@@ -87,26 +87,27 @@ fn no_statement(source: &Arc<Source>, span: Span, masked: &str, first: &str) -> 
 }
 
 /// Reads the kind of a column, such as `one of silicate, lime`.
-pub fn kind(text: &str, place: &Place) -> Result<At<KindWords>, Diagnostic> {
+pub fn kind(text: &str, place: &Place) -> Result<At<KindWords>, Box<Diagnostic>> {
     let node = alone(text, place, Rule::kind_alone)?;
-    node.parts().next().and_then(super::build_declaration::kind).ok_or_else(|| unread(text, place))
+    node.parts().next().and_then(super::build_declaration::kind).ok_or_else(|| Box::new(unread(text, place)))
 }
 
 /// Reads citations that stand alone, such as `nps-brief-1, section 3 and common-practice`.
-pub fn citations(text: &str, place: &Place) -> Result<Vec<CitationWords>, Diagnostic> {
+pub fn citations(text: &str, place: &Place) -> Result<Vec<CitationWords>, Box<Diagnostic>> {
     let node = alone(text, place, Rule::citations_alone)?;
     Ok(node.parts().filter_map(super::build::citation).collect())
 }
 
 /// Parses a text of its own; spans count from the start of its place.
-fn alone<'t>(text: &'t str, place: &Place, rule: Rule) -> Result<Node<'t>, Diagnostic> {
+fn alone<'t>(text: &'t str, place: &Place, rule: Rule) -> Result<Node<'t>, Box<Diagnostic>> {
     let mut pairs = Grammar::parse(rule, text)
-        .map_err(|error| Diagnostic::error(&explain(text, &error).0, place.clone()))?;
-    let pair = pairs.next().ok_or_else(|| unread(text, place))?;
+        .map_err(|error| Box::new(Diagnostic::error(&explain(text, &error).0, place.clone())))?;
+    let pair = pairs.next().ok_or_else(|| Box::new(unread(text, place)))?;
     Ok(Node::new(pair, place.start))
 }
 
 fn unread(text: &str, place: &Place) -> Diagnostic {
     let expected = "see the rule language".to_owned();
-    Diagnostic::error(&SyntaxMistake::DoesNotFit { found: text.to_owned(), expected }, place.clone())
+    let mistake = SyntaxMistake::DoesNotFit { found: text.to_owned(), expected };
+    Diagnostic::error(&mistake, place.clone())
 }

@@ -19,7 +19,8 @@ pub(super) fn condition_chunks(condition: &Condition, chunks: &mut Vec<String>) 
         single => (std::slice::from_ref(single), ""),
     };
     for (number, term) in terms.iter().enumerate() {
-        let mut words = term_chunks(term, joint, number + 1 == terms.len());
+        let more = if number + 1 == terms.len() { Follows::Nothing } else { Follows::More };
+        let mut words = term_chunks(term, joint, more);
         if number > 0 {
             words.insert(0, joint.to_owned());
         }
@@ -28,24 +29,21 @@ pub(super) fn condition_chunks(condition: &Condition, chunks: &mut Vec<String>) 
     }
 }
 
-/// A condition on one line.
-pub(crate) fn condition(condition: &Condition) -> String {
-    let mut chunks = Vec::new();
-    condition_chunks(condition, &mut chunks);
-    chunks.join(" ")
-}
-
 /// The words of one term, in brackets where it would be read otherwise without.
-fn term_chunks(term: &Condition, joint: &str, last: Last) -> Vec<String> {
+fn term_chunks(term: &Condition, joint: &str, follows: Follows) -> Vec<String> {
     match term {
         Condition::Not(inner) => {
             let mut words = vec!["not".to_owned()];
-            words.extend(term_chunks(inner, "not", true));
+            words.extend(term_chunks(inner, "not", Follows::Nothing));
             words
         }
         Condition::Test(test) => {
             let words = test_chunks(&test.value);
-            if joint == "or" && !last && is_list(&test.value) { bracketed(words) } else { words }
+            if joint == "or" && follows == Follows::More && is_list(&test.value) {
+                bracketed(words)
+            } else {
+                words
+            }
         }
         Condition::All(_) | Condition::Any(_) if joint.is_empty() => {
             let mut words = Vec::new();
@@ -60,8 +58,12 @@ fn term_chunks(term: &Condition, joint: &str, last: Last) -> Vec<String> {
     }
 }
 
-/// Whether a term is the last of its list: after it no `or` can follow.
-type Last = bool;
+/// What follows a term in its list.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Follows {
+    More,
+    Nothing,
+}
 
 fn bracketed(mut words: Vec<String>) -> Vec<String> {
     if let Some(first) = words.first_mut() {

@@ -1,0 +1,314 @@
+//! Clauses: the front matter of each file, and what it may print.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use super::desk::{Desk, Index};
+use super::digest;
+use super::files::stem;
+use super::mistake_clause::ClauseMistake;
+use super::mistake_name::{listed, meant};
+use crate::diagnostic::{Place, Source};
+use crate::rulebook::book::{Citation, FactId, Origin, Owner, QuantityId, SlotId};
+use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Reader, TestRecord};
+use crate::rulebook::syntax::ast::{At, Span};
+use crate::yaml::{self, Node};
+
+/// What front matter may hold.
+const KEYS: [&str; 9] = ["of", "article", "care", "stage", "order", "subject", "parameters", "cites", "test"];
+
+/// What a test may hold.
+const TEST: [&str; 6] = ["method", "frequency", "accept", "by", "form", "on-failure"];
+
+impl Desk {
+    /// Reads the clauses.
+    pub(super) fn clauses(&mut self, files: &[&Arc<Source>]) {
+        let mut files: Vec<(&str, &Arc<Source>)> =
+            files.iter().map(|file| (stem(&file.name), *file)).collect();
+        files.sort();
+        let mut clauses: Vec<Clause> = Vec::new();
+        for (name, file) in files {
+            if clauses.last().is_some_and(|last| last.name == name) {
+                self.error(&ClauseMistake::Twice { name: name.to_owned() }, Place::new(file, 0, 0));
+                continue;
+            }
+            self.reprint.insert(format!("clause {name}"), digest::clause(file));
+            clauses.push(self.clause_file(name, file));
+        }
+        self.names.clauses = Index::of(clauses.iter().map(|clause| clause.name.as_str()));
+        self.book.clauses = clauses;
+    }
+
+    fn clause_file(&mut self, name: &str, file: &Arc<Source>) -> Clause {
+        let mut clause = Clause {
+            name: name.to_owned(),
+            owner: Owner::Zone,
+            article: None,
+            care: None,
+            stage: None,
+            order: 0,
+            subject: String::new(),
+            parameters: Vec::new(),
+            cites: Vec::new(),
+            test: None,
+            wording: std::collections::BTreeMap::new(),
+            place: Place::new(file, 0, file.text.lines().next().map_or(0, str::len)),
+        };
+        let Some(end) = front_end(&file.text) else {
+            self.error(&ClauseMistake::NoFront, clause.place.clone());
+            return clause;
+        };
+        // The front matter alone is read as YAML; it starts where the file starts, so places agree.
+        let front = Source::new(file.name.as_str(), file.text.get(..end).unwrap_or_default());
+        let (node, mistakes) = yaml::read(&front);
+        self.found.extend(mistakes.into_iter().map(|mut mistake| {
+            mistake.place = mistake.place.map(|place| Place::new(file, place.start, place.end));
+            mistake
+        }));
+        let body =
+            file.text.get(end..).and_then(|rest| rest.find('\n')).map_or(file.text.len(), |at| end + at + 1);
+        clause.wording = self.wordings(file, body);
+        if let Some(node) = node {
+            self.front(&mut clause, &Front { file, node: &node });
+            self.prints(&clause, &Front { file, node: &node });
+        }
+        self.placed(&clause);
+        clause
+    }
+
+    fn front(&mut self, clause: &mut Clause, front: &Front<'_>) {
+        let Some(pairs) = front.node.as_map() else {
+            self.error(&ClauseMistake::NoFront, clause.place.clone());
+            return;
+        };
+        for (key, _) in pairs.iter().filter(|(key, _)| !KEYS.contains(&key.name.as_str())) {
+            let help = meant(&key.name, KEYS, || listed(KEYS));
+            self.error(&ClauseMistake::UnknownKey { name: key.name.clone(), help }, front.at(&key.place));
+        }
+        let missing = |part, help| ClauseMistake::Missing { part, help };
+        match front.text("of") {
+            Some(("job", _)) => clause.owner = Owner::Job,
+            Some(("zone", _)) => clause.owner = Owner::Zone,
+            Some((other, place)) => self.unfit_part(other, "of", "write `of: job` or `of: zone`", place),
+            None => self.error(&missing("of", "add `of: job` or `of: zone`"), clause.place.clone()),
+        }
+        match front.text("order") {
+            Some((text, place)) => match text.parse() {
+                Ok(order) => clause.order = order,
+                Err(_) => {
+                    self.unfit_part(text, "order", "write a whole number; smaller ones print first", place);
+                }
+            },
+            None => self.error(&missing("order", "add `order:`, a whole number"), clause.place.clone()),
+        }
+        match front.text("subject") {
+            Some((text, _)) => text.clone_into(&mut clause.subject),
+            None => self.error(&missing("subject", "add `subject:`, a short title"), clause.place.clone()),
+        }
+        clause.article = front.text("article").map(|(text, _)| text.to_owned());
+        clause.care = front.text("care").map(|(text, _)| text.to_owned());
+        clause.stage = front.text("stage").and_then(|(text, place)| {
+            let span = Span { start: place.start, end: place.end };
+            self.stage(&At { value: text.to_owned(), span }, place)
+        });
+        clause.parameters = self.parameters(clause.owner, front);
+        clause.cites = self.cites(front);
+        clause.test = self.test_record(front);
+    }
+
+    fn unfit_part(&mut self, written: &str, part: &str, help: &str, place: Place) {
+        let (written, part, help) = (written.to_owned(), part.to_owned(), help.to_owned());
+        self.error(&ClauseMistake::Unfit { written, part, help }, place);
+    }
+
+    /// The texts of a list of the front matter.
+    fn list(&mut self, front: &Front<'_>, part: &str) -> Vec<Node> {
+        let Some(node) = front.node.get(part) else { return Vec::new() };
+        if let Some(list) = node.as_list() {
+            return list.to_vec();
+        }
+        self.unfit_part(node.what(), part, "write a list: `[a, b]`", front.at(&node.place));
+        Vec::new()
+    }
+
+    fn parameters(&mut self, owner: Owner, front: &Front<'_>) -> Vec<Parameter> {
+        let mut parameters = Vec::new();
+        for node in self.list(front, "parameters") {
+            let place = front.at(&node.place);
+            let Some(name) = node.as_text() else {
+                self.unfit_part(node.what(), "parameters", "write a list of names", place);
+                continue;
+            };
+            let Some(kind) = self.parameter(name, &place) else { continue };
+            if owner == Owner::Job && self.parameter_owner(kind) == Owner::Zone {
+                self.error(&ClauseMistake::ZoneInJob { name: name.to_owned() }, place.clone());
+            }
+            parameters.push(Parameter { name: name.to_owned(), kind, place });
+        }
+        parameters
+    }
+
+    fn parameter(&mut self, name: &str, place: &Place) -> Option<ParameterKind> {
+        let found = if let Some((slot, column)) = name.split_once('.') {
+            self.slot_column(slot, column)
+        } else {
+            let limit = self.names.quantities.get(name).map(|id| ParameterKind::Limit(QuantityId(id)));
+            let chosen = || self.names.slots.get(name).map(|id| ParameterKind::Chosen(SlotId(id)));
+            let fact = || self.names.facts.get(name).map(|id| ParameterKind::Fact(FactId(id)));
+            limit.or_else(chosen).or_else(fact)
+        };
+        if found.is_none() {
+            let columns = self.columns();
+            let known = self.names.quantities.names().chain(self.names.slots.names());
+            let known = known.chain(self.names.facts.names()).chain(columns.iter().map(String::as_str));
+            let help = meant(name, known, || "a column is written `slot.column`".to_owned());
+            self.error(&ClauseMistake::UnknownParameter { name: name.to_owned(), help }, place.clone());
+        }
+        found
+    }
+
+    fn slot_column(&self, slot: &str, column: &str) -> Option<ParameterKind> {
+        let slot = self.names.slots.get(slot)?;
+        let catalogue = self.book.slots.get(slot)?.catalogue;
+        let column = self.book.catalogues.get(catalogue.0)?.column(column)?;
+        Some(ParameterKind::Column(SlotId(slot), column))
+    }
+
+    /// Every `slot.column`.
+    fn columns(&self) -> Vec<String> {
+        let columns = |slot: &crate::rulebook::book::Slot| {
+            let catalogue = self.book.catalogues.get(slot.catalogue.0);
+            let columns = catalogue.map(|catalogue| catalogue.columns.as_slice()).unwrap_or_default();
+            columns.iter().map(|column| format!("{}.{}", slot.name, column.name)).collect::<Vec<_>>()
+        };
+        self.book.slots.iter().flat_map(columns).collect()
+    }
+
+    fn parameter_owner(&self, kind: ParameterKind) -> Owner {
+        let owner = match kind {
+            ParameterKind::Limit(id) => self.book.quantities.get(id.0).map(|quantity| quantity.owner),
+            ParameterKind::Fact(id) => self.book.facts.get(id.0).map(|fact| match fact.origin {
+                Origin::Worked { per_option_of: Some(_), .. } => Owner::Zone,
+                _ => fact.owner,
+            }),
+            ParameterKind::Chosen(_) | ParameterKind::Column(..) => None,
+        };
+        owner.unwrap_or(Owner::Zone)
+    }
+
+    fn cites(&mut self, front: &Front<'_>) -> Vec<Citation> {
+        let nodes = self.list(front, "cites");
+        nodes
+            .into_iter()
+            .flat_map(|node| {
+                let place = front.at(&node.place);
+                self.cited(&Node { place, value: node.value })
+            })
+            .collect()
+    }
+
+    fn test_record(&mut self, front: &Front<'_>) -> Option<TestRecord> {
+        let node = front.node.get("test")?;
+        let Some(pairs) = node.as_map() else {
+            self.unfit_part(node.what(), "test", "write a record with its six parts", front.at(&node.place));
+            return None;
+        };
+        for (key, _) in pairs.iter().filter(|(key, _)| !TEST.contains(&key.name.as_str())) {
+            let help = meant(&key.name, TEST, || listed(TEST));
+            self.error(&ClauseMistake::UnknownKey { name: key.name.clone(), help }, front.at(&key.place));
+        }
+        let mut part = |part: &'static str| {
+            let text = node.get(part).and_then(Node::as_text);
+            if text.is_none() {
+                self.error(&ClauseMistake::TestPart { part }, front.at(&node.place));
+            }
+            text.unwrap_or_default().to_owned()
+        };
+        Some(TestRecord {
+            method: part("method"),
+            frequency: part("frequency"),
+            accept: part("accept"),
+            by: part("by"),
+            form: part("form"),
+            on_failure: part("on-failure"),
+        })
+    }
+
+    /// Wordings and test print what is listed, and all that is listed is printed.
+    fn prints(&mut self, clause: &Clause, front: &Front<'_>) {
+        let listed: BTreeSet<String> =
+            clause.parameters.iter().map(|parameter| template_name(&parameter.name)).collect();
+        let mut places: Vec<Place> = clause.wording.values().map(|wording| wording.place.clone()).collect();
+        let test = front.node.get("test").and_then(Node::as_map).unwrap_or_default();
+        places.extend(test.iter().map(|(_, node)| front.at(&node.place)));
+        let mut printed = BTreeSet::new();
+        for place in places {
+            printed.append(&mut self.printed(&place, &listed));
+        }
+        for parameter in &clause.parameters {
+            if !printed.contains(&template_name(&parameter.name)) {
+                let remark = ClauseMistake::Unprinted { name: parameter.name.clone() };
+                self.remark(&remark, parameter.place.clone());
+            }
+        }
+    }
+
+    /// A wording for the section needs an article, and the other way round; one for the owner a list.
+    fn placed(&mut self, clause: &Clause) {
+        if clause.wording.is_empty() {
+            let what = format!("clause `{}`", clause.name);
+            self.error(&ClauseMistake::NoWords { what }, clause.place.clone());
+            return;
+        }
+        let pairs = [
+            (Reader::Section, clause.article.is_some(), "`## section`", "`article:`"),
+            (Reader::Owner, clause.care.is_some(), "`## owner`", "`care:`"),
+        ];
+        for (reader, goes, words, place) in pairs {
+            let (has, lacks, help) = match (clause.wording.contains_key(&reader), goes) {
+                (true, false) => (words, place, "say where the words go"),
+                (false, true) => (place, words, "write the words, or take the line out"),
+                _ => continue,
+            };
+            self.error(&ClauseMistake::OneWithoutOther { has, lacks, help }, clause.place.clone());
+        }
+    }
+}
+
+/// The front matter of a file.
+struct Front<'f> {
+    file: &'f Arc<Source>,
+    node: &'f Node,
+}
+
+impl Front<'_> {
+    /// A place of the front matter, in the whole file.
+    fn at(&self, place: &Place) -> Place {
+        Place::new(self.file, place.start, place.end)
+    }
+
+    /// A text of the front matter.
+    fn text(&self, name: &str) -> Option<(&str, Place)> {
+        let node = self.node.get(name)?;
+        Some((node.as_text()?, self.at(&node.place)))
+    }
+}
+
+/// Where the closing `---` of the front matter begins.
+fn front_end(text: &str) -> Option<usize> {
+    let mut at = 0;
+    for (number, line) in text.split_inclusive('\n').enumerate() {
+        match (number, line.trim_end() == "---") {
+            (0, false) => return None,
+            (0, true) | (_, false) => {}
+            (_, true) => return Some(at),
+        }
+        at += line.len();
+    }
+    None
+}
+
+/// The name of a parameter in a template: `coating.rain-free` is `coating_rain_free`.
+fn template_name(name: &str) -> String {
+    name.replace(['-', '.'], "_")
+}

@@ -1,0 +1,101 @@
+//! Where the book is made: what is resolved so far, the names, and what is wrong.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use num_rational::BigRational;
+
+use super::digest::Reprint;
+use crate::diagnostic::{Diagnostic, Place};
+use crate::rulebook::book::{Book, FactId};
+use crate::rulebook::cells::{CellSet, Comparison};
+
+/// Names and the place of each in its list.
+#[derive(Debug, Default)]
+pub(super) struct Index(BTreeMap<String, usize>);
+
+impl Index {
+    pub(super) fn of<'n>(names: impl IntoIterator<Item = &'n str>) -> Self {
+        Self(names.into_iter().enumerate().map(|(at, name)| (name.to_owned(), at)).collect())
+    }
+
+    pub(super) fn get(&self, name: &str) -> Option<usize> {
+        self.0.get(name).copied()
+    }
+
+    pub(super) fn names(&self) -> impl Iterator<Item = &str> {
+        self.0.keys().map(String::as_str)
+    }
+}
+
+/// The names of a book.
+#[derive(Debug, Default)]
+pub(super) struct Names {
+    pub(super) sources: Index,
+    pub(super) stages: Index,
+    pub(super) catalogues: Index,
+    pub(super) quantities: Index,
+    pub(super) facts: Index,
+    pub(super) findings: Index,
+    pub(super) slots: Index,
+    pub(super) clauses: Index,
+}
+
+/// Conditions are compiled twice: first to gather where each fact is cut, then against its cells.
+#[derive(Debug)]
+pub(super) enum Pass {
+    /// Cuts, fact by fact.
+    Gather(Vec<BTreeSet<BigRational>>),
+    /// Facts have their cells.
+    Settle,
+}
+
+/// The book in the making.
+#[derive(Debug)]
+pub(super) struct Desk {
+    pub(super) book: Book,
+    pub(super) names: Names,
+    pub(super) pass: Pass,
+    /// The canonical reprint of what has been read.
+    pub(super) reprint: Reprint,
+    pub(super) found: Vec<Diagnostic>,
+}
+
+impl Desk {
+    pub(super) fn new(found: Vec<Diagnostic>) -> Self {
+        let pass = Pass::Gather(Vec::new());
+        Self { book: Book::default(), names: Names::default(), pass, reprint: Reprint::new(), found }
+    }
+
+    /// Notes an error. The second pass finds the mistakes of the first again and keeps silent.
+    pub(super) fn error(&mut self, mistake: &impl miette::Diagnostic, place: Place) {
+        self.note(Diagnostic::error(mistake, place));
+    }
+
+    /// Notes a remark.
+    pub(super) fn remark(&mut self, remark: &impl miette::Diagnostic, place: Place) {
+        self.note(Diagnostic::remark(remark, place));
+    }
+
+    /// Notes a diagnostic.
+    pub(super) fn note(&mut self, diagnostic: Diagnostic) {
+        if matches!(self.pass, Pass::Gather(_)) {
+            self.found.push(diagnostic);
+        }
+    }
+
+    /// The cells of a measured fact in which a comparison holds; in the first pass it only notes the cut.
+    pub(super) fn cells(&mut self, fact: FactId, comparison: Comparison, number: &BigRational) -> CellSet {
+        match &mut self.pass {
+            Pass::Gather(cuts) => {
+                if let Some(cuts) = cuts.get_mut(fact.0) {
+                    cuts.insert(number.clone());
+                }
+                CellSet::EMPTY
+            }
+            Pass::Settle => match self.book.facts.get(fact.0) {
+                Some(fact) => fact.cells.where_holds(comparison, number),
+                None => CellSet::EMPTY,
+            },
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! From trees to the book: names found, kinds and units checked, conditions turned into cells, decisions put in
+//! order. In: the files of a rulebook. Out: a [`Book`], or what stands against it, all of it in one run. Reads no
+//! file and knows no survey.
+
+mod catalogues;
+mod clauses;
+mod conditions;
+mod declared;
+mod desk;
+mod digest;
+mod effects;
+mod facts;
+mod files;
+mod gather;
+mod grounds;
+mod house;
+mod kinds;
+mod mistake_catalogue;
+mod mistake_clause;
+mod mistake_ground;
+mod mistake_kind;
+mod mistake_name;
+mod mistake_order;
+mod mistake_shape;
+mod reads;
+mod rules;
+mod sorting;
+mod table;
+mod whose;
+mod wording;
+
+use std::sync::Arc;
+
+use desk::Desk;
+use gather::Statements;
+use mistake_order::BookRemark;
+use mistake_shape::ShapeMistake;
+
+use crate::diagnostic::{Diagnostic, Place, Source};
+use crate::rulebook::book::{Book, EffectKind};
+use crate::rulebook::syntax::{self, ast::File};
+
+/// Reads a rulebook: `*.rule`, `*.yaml` (catalogues, called as their files) and `clauses/**/*.md`. Neither the order of
+/// the files nor that of the statements matters. No book comes of files with an error; remarks leave it whole.
+pub fn read(files: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {
+    let files = files::sort(files);
+    let mut found = Vec::new();
+    let trees: Vec<File> = files
+        .rules
+        .iter()
+        .map(|file| {
+            let (tree, mistakes) = syntax::parse(file);
+            found.extend(mistakes);
+            tree
+        })
+        .collect();
+    let statements = gather::gather(&trees, &mut found);
+    let mut desk = Desk::new(found);
+    if !statements.houses.is_empty() {
+        desk.house(&statements);
+        return finish(desk);
+    }
+    desk.head(&statements, &files);
+    desk.fill(&statements, &files);
+    desk.digests(&trees);
+    finish(desk)
+}
+
+fn finish(desk: Desk) -> (Option<Book>, Vec<Diagnostic>) {
+    let mut found = desk.found;
+    found.sort_by(|one, other| (&one.place, &one.code).cmp(&(&other.place, &other.code)));
+    let book = if found.iter().any(Diagnostic::is_error) { None } else { Some(desk.book) };
+    (book, found)
+}
+
+impl Desk {
+    /// The name and edition.
+    fn head(&mut self, statements: &Statements<'_>, files: &files::Files<'_>) {
+        let mut heads = statements.heads.iter();
+        if let Some(head) = heads.next() {
+            self.book.title.clone_from(&head.said.title.value);
+            self.book.edition.clone_from(&head.said.edition.value);
+            for second in heads {
+                let mistake = Diagnostic::error(&ShapeMistake::TwoHeads, second.place());
+                self.note(mistake.and(head.place(), "named here"));
+            }
+        } else {
+            let place = files.rules.first().map(|file| Place::new(file, 0, 0));
+            self.note(Diagnostic::error(&ShapeMistake::NoHead, place));
+        }
+        self.nothing_below(statements);
+    }
+
+    /// Declarations first, then conditions twice: once to see where each fact is cut, once against its cells.
+    fn fill(&mut self, statements: &Statements<'_>, files: &files::Files<'_>) {
+        self.sources(&statements.sources);
+        self.stages(&statements.stages);
+        let written = self.catalogue_names(&files.catalogues);
+        self.quantities(&statements.quantities);
+        self.catalogue_cells(written);
+        self.slots(&statements.slots);
+        self.facts(&statements.facts, &statements.worked);
+        self.names.findings =
+            desk::Index::of(statements.findings.iter().map(|finding| finding.said.name.value.as_str()));
+        self.clauses(&files.clauses);
+        self.decide(statements);
+        self.settle_cells();
+        self.decide(statements);
+        self.hold_points();
+        self.never_required();
+        self.order();
+    }
+
+    /// Compiles everything with a condition.
+    fn decide(&mut self, statements: &Statements<'_>) {
+        self.questions(&statements.facts);
+        self.slot_conditions(&statements.slots);
+        self.findings(&statements.findings);
+        self.rules(&statements.rules);
+        self.promises(&statements.promises);
+    }
+
+    /// Says which clauses no rule requires.
+    fn never_required(&mut self) {
+        let required: std::collections::BTreeSet<usize> = self
+            .book
+            .rules
+            .iter()
+            .flat_map(|rule| &rule.effects)
+            .filter_map(|effect| match &effect.kind {
+                EffectKind::Require(clause) => Some(clause.0),
+                _ => None,
+            })
+            .collect();
+        for (at, clause) in self.book.clauses.iter().enumerate() {
+            if !required.contains(&at) {
+                let remark = BookRemark::NeverRequired { name: clause.name.clone() };
+                self.found.push(Diagnostic::remark(&remark, clause.place.clone()));
+            }
+        }
+    }
+}

@@ -69,7 +69,7 @@ const OPTION: (&str, &str) = ("for each zone and coating", "of zone and SLOT, â€
 fn owner(fact: &Fact, supplied: Supplied, slot: Option<SlotId>) -> Option<WallMistake> {
     let right = match supplied {
         Supplied::PaintDisturbedOnJob | Supplied::NetAreaOnJob | Supplied::PaintedZones => JOB,
-        Supplied::TotalSd | Supplied::OuterPermeance => OPTION,
+        Supplied::TotalSd | Supplied::OuterPermeance | Supplied::OuterOverFace => OPTION,
         _ => ZONE,
     };
     let declared = match (fact.owner, slot) {
@@ -133,6 +133,7 @@ fn wanted(book: &Book, supplied: Supplied) -> Option<Wanted> {
         }
         Supplied::WidestCrack(_) => measure(Dimension::Length),
         Supplied::FacePermeance | Supplied::OuterPermeance => measure(Dimension::Permeance),
+        Supplied::OuterOverFace => Some(Wanted::Kind(Kind::Number { from: None, to: None })),
         Supplied::NetArea | Supplied::NetAreaOnJob | Supplied::PaintDisturbedOnJob => {
             measure(Dimension::Area)
         }
@@ -216,6 +217,13 @@ fn lacks(book: &Book, supplied: Supplied, slot: Option<SlotId>) -> Vec<String> {
         Supplied::OuterPermeance => {
             vec![column(Table::OldCoats, "sd-per-layer"), sd_of_slot(), quantity(AIR_PERMEABILITY)]
         }
+        Supplied::OuterOverFace => vec![
+            column(Table::OldCoats, "sd-per-layer"),
+            sd_of_slot(),
+            column(Table::Materials, "mu"),
+            column(Table::Materials, "role"),
+            quantity(FACE_DEPTH),
+        ],
         _ => Vec::new(),
     };
     needs.into_iter().flatten().collect()

@@ -50,6 +50,8 @@ pub(super) enum Supplied {
     TotalSd,
     /// `outer-permeance`, for each option
     OuterPermeance,
+    /// `outer-over-face`, for each option: how many times as open as the face
+    OuterOverFace,
     /// `paint-disturbed-on-job`
     PaintDisturbedOnJob,
     /// `net-area-on-job`
@@ -59,7 +61,7 @@ pub(super) enum Supplied {
 }
 
 /// The names that stand by themselves.
-pub(super) const NAMES: [(&str, Supplied); 20] = [
+pub(super) const NAMES: [(&str, Supplied); 21] = [
     ("substrate", Supplied::Substrate),
     ("masonry", Supplied::Masonry),
     ("wall-thickness", Supplied::WallThickness),
@@ -77,6 +79,7 @@ pub(super) const NAMES: [(&str, Supplied); 20] = [
     ("net-area", Supplied::NetArea),
     ("total-sd", Supplied::TotalSd),
     ("outer-permeance", Supplied::OuterPermeance),
+    ("outer-over-face", Supplied::OuterOverFace),
     ("paint-disturbed-on-job", Supplied::PaintDisturbedOnJob),
     ("net-area-on-job", Supplied::NetAreaOnJob),
     ("painted-zones", Supplied::PaintedZones),
@@ -134,7 +137,12 @@ pub(super) fn answer(
         (Supplied::OuterPermeance, Some(slot)) => {
             by_option(fact, vapour::outer_permeance(site, slot, worst.unwrap_or(End::Low)))
         }
-        (_, Some(_)) | (Supplied::TotalSd | Supplied::OuterPermeance, None) => unanswered(Vec::new()),
+        (Supplied::OuterOverFace, Some(slot)) => {
+            by_option(fact, vapour::outer_over_face(site, slot, worst.unwrap_or(End::Low)))
+        }
+        (_, Some(_)) | (Supplied::TotalSd | Supplied::OuterPermeance | Supplied::OuterOverFace, None) => {
+            unanswered(Vec::new())
+        }
         (_, None) => worked(site, supplied, worst).into_answer(fact),
     }
 }
@@ -162,7 +170,7 @@ fn worked(site: &Site<'_>, supplied: Supplied, worst: Option<End>) -> Worked {
         Supplied::PaintDisturbedOnJob => area::paint_disturbed(site),
         Supplied::NetAreaOnJob => area::net_on_job(site),
         Supplied::PaintedZones => coat::any_zone(site),
-        Supplied::TotalSd | Supplied::OuterPermeance => Worked::open(Vec::new()),
+        Supplied::TotalSd | Supplied::OuterPermeance | Supplied::OuterOverFace => Worked::open(Vec::new()),
     }
 }
 

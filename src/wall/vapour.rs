@@ -223,6 +223,52 @@ pub(super) fn outer_permeance(site: &Site<'_>, slot: SlotId, end: End) -> ByOpti
     ByOption { options: options.collect(), working: Some(working), missing: kept.missing }
 }
 
+/// How many times as open as the face everything outside it is, with each option on: the sd of the face over the sd
+/// outside it (derived: both are still air over their sd, so that the still air falls out). At 1 or under, the outside
+/// is the tightest. Absent for options that are no coat, and where there is no face.
+pub(super) fn outer_over_face(site: &Site<'_>, slot: SlotId, end: End) -> ByOption {
+    let kept = kept_or_unknown(site, opposite(end));
+    let totals = totals(site, slot, opposite(end), &kept.sd);
+    let (face, mut missing) = match face(site, end) {
+        Ok(face) => (face, Vec::new()),
+        Err(missing) => {
+            let options = totals.iter().map(|_| (Found::Open, String::new())).collect();
+            return ByOption { options, working: None, missing };
+        }
+    };
+    let absent = || (Found::Absent, "none".to_owned());
+    let options = totals.into_iter().map(|total| match (total, &face) {
+        (Some(total), Some(face)) => {
+            let ratio = over(&face.sd, &total);
+            let shown = words::bounds(&ratio, Dimension::Number, site.system());
+            (Found::Bounds(ratio), shown)
+        }
+        _ => absent(),
+    });
+    let options = options.collect();
+    missing.extend(kept.missing);
+    let working = face.map(|face| {
+        let outside = &kept.working;
+        format!(
+            "{}; over the sd of all layers outside it: {outside}; plus each coat, worst case",
+            face.working
+        )
+    });
+    ByOption { options, working, missing }
+}
+
+/// A quotient, end by end; a divisor that may be nothing leaves the upper end open.
+fn over(top: &Bounds, bottom: &Bounds) -> Bounds {
+    let by = |top: &BigRational, bottom: &BigRational| (!bottom.is_zero()).then(|| top / bottom);
+    let low = match (&top.low, &bottom.high) {
+        (Some(top), Some(bottom)) => by(top, bottom),
+        (Some(_), None) => Some(BigRational::zero()),
+        (None, _) => None,
+    };
+    let high = top.high.as_ref().zip(bottom.low.as_ref()).and_then(|(top, bottom)| by(top, bottom));
+    Bounds { low, high }
+}
+
 fn kept_or_unknown(site: &Site<'_>, end: End) -> Kept {
     coat::kept(site, end).unwrap_or_else(|| Kept {
         sd: Bounds::at_least(BigRational::zero()),

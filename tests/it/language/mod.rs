@@ -1,10 +1,34 @@
 //! The rule language: reading, tidying, checking.
 
 mod tidy;
+mod trade;
+
+use std::path::Path;
+use std::sync::Arc;
+
+use perpend::diagnostic::Source;
 
 /// The text of a file.
-fn text(path: &std::path::Path) -> String {
+fn text(path: &Path) -> String {
     String::from_utf8(std::fs::read(path).unwrap()).unwrap()
+}
+
+/// Every file under a folder, named from that folder on.
+fn folder(root: &Path) -> Vec<Arc<Source>> {
+    let mut files = Vec::new();
+    let mut open = vec![root.to_path_buf()];
+    while let Some(folder) = open.pop() {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                open.push(path);
+            } else {
+                let name = path.strip_prefix(root).unwrap().to_string_lossy().replace('\\', "/");
+                files.push(Source::new(name, text(&path)));
+            }
+        }
+    }
+    files
 }
 
 /// Snapshots stand beside the case they belong to.

@@ -7,6 +7,7 @@ use super::digest;
 use super::files::stem;
 use super::mistake_catalogue::CatalogueMistake;
 use super::mistake_name::{listed, meant};
+use super::table::Table;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Catalogue, CatalogueOption, Citation, Column, End, Kind};
 use crate::rulebook::syntax;
@@ -115,9 +116,10 @@ impl Desk {
             let Some(name) = self.book.catalogues.get(at).map(|catalogue| catalogue.name.clone()) else {
                 continue;
             };
+            let table = Table { name: &name, columns: &parts.columns, heads: &heads };
             let mut rows = Vec::new();
             for (key, node) in &parts.options {
-                rows.push(self.cells_of(&name, &heads, key, node));
+                rows.push(self.cells_of(&table, key, node));
             }
             let Some(catalogue) = self.book.catalogues.get_mut(at) else { continue };
             for (option, cells) in catalogue.options.iter_mut().zip(rows) {

@@ -67,12 +67,16 @@ impl Desk {
         }));
         let body =
             file.text.get(end..).and_then(|rest| rest.find('\n')).map_or(file.text.len(), |at| end + at + 1);
+        let sound = self.found.len();
         clause.wording = self.wordings(file, body);
+        let sound = self.found.len() == sound;
         if let Some(node) = node {
             self.front(&mut clause, &Front { file, node: &node });
             self.prints(&clause, &Front { file, node: &node });
         }
-        self.placed(&clause);
+        if sound {
+            self.placed(&clause);
+        }
         clause
     }
 
@@ -236,14 +240,18 @@ impl Desk {
 
     /// Wordings and test print what is listed, and all that is listed is printed.
     fn prints(&mut self, clause: &Clause, front: &Front<'_>) {
-        let listed: BTreeSet<String> =
-            clause.parameters.iter().map(|parameter| template_name(&parameter.name)).collect();
+        let named = front.node.get("parameters").and_then(Node::as_list).unwrap_or_default();
+        let listed: BTreeSet<String> = named.iter().filter_map(Node::as_text).map(template_name).collect();
         let mut places: Vec<Place> = clause.wording.values().map(|wording| wording.place.clone()).collect();
         let test = front.node.get("test").and_then(Node::as_map).unwrap_or_default();
         places.extend(test.iter().map(|(_, node)| front.at(&node.place)));
+        let sound = self.found.len();
         let mut printed = BTreeSet::new();
         for place in places {
             printed.append(&mut self.printed(&place, &listed));
+        }
+        if self.found.len() > sound {
+            return;
         }
         for parameter in &clause.parameters {
             if !printed.contains(&template_name(&parameter.name)) {

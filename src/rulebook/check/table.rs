@@ -16,15 +16,26 @@ use crate::yaml::{Key, Node, Value};
 /// The quantity that turns a resistance into a permeance.
 const AIR: &str = "air-permeability";
 
+/// The table that a row belongs to.
+pub(super) struct Table<'t> {
+    /// The catalogue's name.
+    pub(super) name: &'t str,
+    /// Its columns as written.
+    pub(super) columns: &'t [(Key, Node)],
+    /// Its columns, those that could be read.
+    pub(super) heads: &'t [Head],
+}
+
 impl Desk {
     /// Reads the cells of a row, one a column.
-    pub(super) fn cells_of(&mut self, catalogue: &str, heads: &[Head], key: &Key, node: &Node) -> Vec<Cell> {
+    pub(super) fn cells_of(&mut self, table: &Table<'_>, key: &Key, node: &Node) -> Vec<Cell> {
+        let heads = table.heads;
         let Some(pairs) = node.as_map() else {
             let mistake = CatalogueMistake::Shape { what: node.what(), wanted: "a record" };
             self.error(&mistake, node.place.clone());
             return Vec::new();
         };
-        self.unknown_cells(catalogue, heads, pairs);
+        self.unknown_cells(table, pairs);
         let mut cells: Vec<Cell> = heads
             .iter()
             .map(|head| match (node.get(&head.column.name), &head.worked_from) {
@@ -47,12 +58,12 @@ impl Desk {
         cells
     }
 
-    fn unknown_cells(&mut self, catalogue: &str, heads: &[Head], pairs: &[(Key, Node)]) {
-        let known = || heads.iter().map(|head| head.column.name.as_str());
+    fn unknown_cells(&mut self, table: &Table<'_>, pairs: &[(Key, Node)]) {
+        let known = || table.columns.iter().map(|(key, _)| key.name.as_str());
         for (key, _) in pairs {
             if key.name != "title" && !known().any(|column| column == key.name) {
                 let help = meant(&key.name, known(), || {
-                    format!("the columns of `{catalogue}`: {}", listed(known()))
+                    format!("the columns of `{}`: {}", table.name, listed(known()))
                 });
                 let mistake = CatalogueMistake::UnknownKey { name: key.name.clone(), help };
                 self.error(&mistake, key.place.clone());

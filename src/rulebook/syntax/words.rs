@@ -27,6 +27,7 @@ fn plain(rule: Rule) -> String {
         Rule::string | Rule::string_inner | Rule::title => "words in quotes",
         Rule::figure | Rule::cell => "a value",
         Rule::condition | Rule::term | Rule::test | Rule::test_fact | Rule::negated => "a condition",
+        Rule::joint => "`and`, `or`",
         Rule::comma => "a comma",
         Rule::date => "a date such as `2026-11-25`",
         Rule::digest => "a digest of hex digits",
@@ -129,7 +130,8 @@ fn unfit(found: &str, fitting: &[Rule]) -> SyntaxMistake {
 /// What would fit, as one sentence.
 fn expected(fitting: &[Rule]) -> String {
     let mut words: Vec<String> = Vec::new();
-    for rule in fitting {
+    let ends = fitting.iter().filter(|rule| **rule == Rule::EOI);
+    for rule in fitting.iter().filter(|rule| **rule != Rule::EOI).chain(ends) {
         let word = plain(*rule);
         if !words.contains(&word) {
             words.push(word);
@@ -137,8 +139,8 @@ fn expected(fitting: &[Rule]) -> String {
     }
     match words.split_last() {
         None => "see the page of this statement in the rule language".to_owned(),
-        Some((only, [])) => format!("here fits {only}"),
-        Some((last, others)) => format!("here fits {} or {last}", others.join(", ")),
+        Some((only, [])) => format!("here may stand {only}"),
+        Some((last, others)) => format!("here may stand {} or {last}", others.join(", ")),
     }
 }
 

@@ -1,5 +1,6 @@
 //! The rule language: reading, tidying, checking.
 
+mod bad;
 mod tidy;
 mod trade;
 

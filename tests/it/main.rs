@@ -8,5 +8,7 @@ mod intervals;
 mod language;
 mod published;
 mod render;
+mod survey;
 mod units;
+mod wall;
 mod yaml;

@@ -1,0 +1,273 @@
+//! Surveys as people write them: what is read from them, and what is said about their slips.
+
+use std::fs;
+use std::path::Path;
+use std::sync::Arc;
+
+use perpend::diagnostic::{Diagnostic, Source};
+use perpend::rulebook::{self, book::Book};
+use perpend::survey::{self, AdjoiningKind, AnswerValue, Known, Released, Survey, Tested, Watched};
+use perpend::units::System;
+use proptest::prelude::*;
+
+/// The book of the tests, from a folder under `tests/cases/books`.
+pub(crate) fn book(name: &str) -> Book {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/books").join(name);
+    let mut files: Vec<_> = fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.sort();
+    let sources: Vec<Arc<Source>> = files
+        .iter()
+        .map(|path| {
+            let name = path.file_name().unwrap().to_string_lossy().into_owned();
+            Source::new(name, fs::read_to_string(path).unwrap())
+        })
+        .collect();
+    let (book, found) = rulebook::read(&sources);
+    assert!(!found.iter().any(Diagnostic::is_error), "{}", told(&found));
+    book.unwrap()
+}
+
+/// A survey that must have no mistake.
+pub(crate) fn sound(text: &str, book: &Book) -> Survey {
+    let (survey, found) = survey::read(&Source::new("survey.yaml", text), book);
+    assert!(found.is_empty(), "{}", told(&found));
+    survey.unwrap()
+}
+
+/// A survey of one zone, `A`, from further lines of the job and of the zone.
+pub(crate) fn one_zone(job: &str, zone: &str) -> String {
+    let indented = |lines: &str, by: &str| {
+        lines.lines().map(|line| format!("{by}{}\n", line.trim_start())).collect::<String>()
+    };
+    format!(
+        "survey: 1\njob:\n  code: T-01\n  name: Test wall\n  issue-date: 2027-03-01\n{}zones:\n  - code: A\n    name: First wall\n{}",
+        indented(job, "  "),
+        indented(zone, "    ")
+    )
+}
+
+/// Diagnostics as plain text, one after the other.
+fn told(found: &[Diagnostic]) -> String {
+    found.iter().map(told_once).collect()
+}
+
+fn told_once(diagnostic: &Diagnostic) -> String {
+    let place = diagnostic.place.as_ref().map(ToString::to_string).unwrap_or_default();
+    let help = diagnostic.help.as_ref().map(|help| format!("    {help}\n")).unwrap_or_default();
+    let also: String = diagnostic.also.iter().map(|(place, why)| format!("    {place}: {why}\n")).collect();
+    format!("{} {place}\n    {}\n{help}{also}", diagnostic.code, diagnostic.message)
+}
+
+fn mistakes(text: &str, book: &Book) -> Vec<Diagnostic> {
+    let (survey, found) = survey::read(&Source::new("survey.yaml", text), book);
+    assert_eq!(survey.is_none(), found.iter().any(Diagnostic::is_error));
+    found
+}
+
+#[test]
+fn every_slip_is_told_with_its_place_and_a_way_to_mend_it() {
+    let book = book("survey");
+    insta::with_settings!({omit_expression => true, prepend_module_to_snapshot => false, snapshot_path => "../cases/survey-bad"}, {
+        insta::glob!("../cases/survey-bad", "*.yaml", |path| {
+            let found = mistakes(&fs::read_to_string(path).unwrap(), &book);
+            assert!(!found.is_empty());
+            let stem = path.file_stem().unwrap().to_string_lossy();
+            let code = stem.get(..5).filter(|code| code.starts_with("SU"));
+            if let Some(code) = code {
+                assert!(found.iter().any(|diagnostic| diagnostic.code == code), "{code} in {}", told(&found));
+            }
+            insta::assert_snapshot!(told(&found));
+        });
+    });
+}
+
+/// Codes whose bad case cannot be a survey alone; each has a test of its own below.
+const OTHERWISE_TESTED: [&str; 2] = ["SU031", "SU032"];
+
+#[test]
+fn every_code_has_a_page_and_a_bad_case() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let text = fs::read_to_string(root.join("src/survey/mistake.rs")).unwrap();
+    let codes: Vec<&str> = text.split("code(").skip(1).filter_map(|rest| rest.get(..5)).collect();
+    assert_eq!(codes.len(), 32);
+    let cases: Vec<String> = fs::read_dir(root.join("tests/cases/survey-bad"))
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+        .collect();
+    for code in codes {
+        assert!(root.join("docs/codes").join(format!("{code}.md")).exists(), "no page for {code}");
+        let case = cases.iter().any(|case| case.starts_with(code));
+        assert!(case || OTHERWISE_TESTED.contains(&code), "no bad case for {code}");
+    }
+}
+
+#[test]
+fn ten_different_mistakes_are_told_in_one_run() {
+    let text = include_str!("../cases/survey-bad/ten-mistakes.yaml");
+    let found = mistakes(text, &book("survey"));
+    let mut codes: Vec<&str> = found.iter().map(|diagnostic| diagnostic.code.as_str()).collect();
+    codes.sort_unstable();
+    codes.dedup();
+    assert!(codes.len() >= 10, "{codes:?}");
+    assert!(found.iter().all(|diagnostic| diagnostic.place.is_some() && diagnostic.help.is_some()));
+}
+
+#[test]
+fn a_job_keeps_its_profile_and_its_answers() {
+    let book = book("survey");
+    let survey = sound(&one_zone("country: UK\nbuilt: [1870, 1890]\nfreeze-thaw: unknown", ""), &book);
+    assert_eq!(survey.job.code, "T-01");
+    assert_eq!(survey.job.section_number, None);
+    assert_eq!(survey.job.profile.system, System::UsFirst);
+    let built = answer(&survey.job.answers, &book, "built");
+    let AnswerValue::Range(span) = &built else { panic!("{built:?}") };
+    assert_eq!((span.low.written(), span.high.written()), ("1870", "1890"));
+    assert_eq!(answer(&survey.job.answers, &book, "freeze-thaw"), AnswerValue::Unknown);
+}
+
+#[test]
+fn si_units_first_go_with_a4_unless_another_sheet_is_asked_for() {
+    let book = book("survey");
+    let sheet = |job: &str| sound(&one_zone(job, ""), &book).job.profile.sheet;
+    assert_eq!(sheet("units: si-first"), survey::SheetSize::A4);
+    assert_eq!(sheet("units: si-first\npaper: letter"), survey::SheetSize::Letter);
+}
+
+#[test]
+fn unknown_empty_and_left_out_are_all_unanswered() {
+    let book = book("survey");
+    let survey = sound(&one_zone("", "wall: unknown\ncoats: ~\ncracks:\nmoisture: ~"), &book);
+    let zone = &survey.zones[0];
+    assert!(zone.wall.is_none() && zone.coats.is_none() && zone.cracks.is_none() && zone.openings.is_none());
+    assert!(zone.answers.is_empty());
+    let survey = sound(&one_zone("", "coats: []\ncracks: []\nopenings: []\nadjoins: []"), &book);
+    let zone = &survey.zones[0];
+    assert!(zone.coats.as_ref().is_some_and(Vec::is_empty) && zone.cracks.as_ref().is_some_and(Vec::is_empty));
+    assert!(zone.openings.as_ref().is_some_and(Vec::is_empty));
+    assert!(zone.adjoins.as_ref().is_some_and(Vec::is_empty));
+}
+
+#[test]
+fn a_reading_keeps_how_it_was_taken() {
+    let book = book("survey");
+    let reading = "{value: 5.2 %, method: carbide, instrument: flask, depth: 1 1/4 in, place: bay 2, date: 2027-02-11, \
+                   by: architect, known: measured, photo: 14, layers: all}";
+    let survey = sound(&one_zone("", &format!("moisture: {reading}")), &book);
+    let fact = book.facts.iter().position(|fact| fact.name == "moisture").unwrap();
+    let reading = &survey.zones[0].answers[&rulebook::book::FactId(fact)].readings[0];
+    assert_eq!(reading.method.as_deref(), Some("carbide"));
+    assert_eq!(reading.instrument.as_deref(), Some("flask"));
+    assert_eq!(reading.depth.as_deref(), Some("1 1/4 in"));
+    assert_eq!(reading.location.as_deref(), Some("bay 2"));
+    assert_eq!(reading.date.as_deref(), Some("2027-02-11"));
+    assert_eq!(reading.by.as_deref(), Some("architect"));
+    assert_eq!(reading.known, Some(Known::Measured));
+    assert_eq!(reading.photo.as_deref(), Some("14"));
+    assert_eq!(reading.more, [("layers".to_owned(), "all".to_owned())]);
+}
+
+#[test]
+fn us_and_si_units_mix_freely() {
+    let book = book("survey");
+    let zone = "wall:\n- {material: brick, thickness: [4 in, 120 mm], mu: 12, known: drawn}\n\
+                size: {width: 12 ft, height: 3 m}\nopenings: [{width: 3 ft, height: 2100 mm}]\nnot-coated: 10 sq ft";
+    let survey = sound(&one_zone("", zone), &book);
+    let zone = &survey.zones[0];
+    let layer = &zone.wall.as_ref().unwrap()[0];
+    assert_eq!(layer.thickness.as_ref().unwrap().low.written(), "4 in");
+    assert!(matches!(layer.tested, Some(Tested::Mu(_))));
+    assert_eq!(layer.known, Some(Known::Drawn));
+    assert_eq!(zone.openings.as_ref().unwrap()[0].count, 1);
+}
+
+#[test]
+fn a_crack_nobody_watched_is_neither_still_nor_moving() {
+    let book = book("survey");
+    let survey = sound(&one_zone("", "cracks:\n- {width: 0.2 mm}\n- {watched: unknown}"), &book);
+    let cracks = survey.zones[0].cracks.as_ref().unwrap();
+    assert!(cracks.iter().all(|crack| crack.watched == Watched::NotWatched));
+}
+
+#[test]
+fn zones_and_things_adjoin_by_name() {
+    let book = book("survey");
+    let text = one_zone("", "adjoins: [B, glass, glass]") + "  - code: B\n    name: Second wall\n";
+    let survey = sound(&text, &book);
+    let kinds: Vec<_> = survey.zones[0].adjoins.iter().flatten().map(|adjoining| adjoining.kind).collect();
+    assert_eq!(kinds.len(), 2);
+    assert_eq!(kinds[0], AdjoiningKind::Zone(1));
+    assert!(matches!(kinds[1], AdjoiningKind::Thing(_)));
+}
+
+const RELEASES: &str = "releases:
+  - {stop: wide-moving-crack, zones: [A], role: engineer, date: 2027-02-20, paper: report 7}
+  - {hold-point: dry-enough, zones: [A, B], role: inspector, date: 2027-02-20, paper: sheet 3}
+";
+
+#[test]
+fn a_release_of_a_stop_that_does_not_stand_is_a_mistake() {
+    let book = book("survey");
+    let text = one_zone("", "") + "  - code: B\n    name: Second wall\n" + RELEASES;
+    let survey = sound(&text, &book);
+    let all = survey::check_releases(&survey, &book, &|_, _| true);
+    assert!(all.is_empty());
+    let found = survey::check_releases(&survey, &book, &|zone, what| zone == 0 && matches!(what, Released::HoldPoint(_)));
+    let codes: Vec<&str> = found.iter().map(|diagnostic| diagnostic.code.as_str()).collect();
+    assert_eq!(codes, ["SU031", "SU031"]);
+    assert_eq!(found[0].message, "there is no stop `wide-moving-crack` in zone `A` to release");
+    assert_eq!(found[1].message, "there is no hold point `dry-enough` in zone `B` to release");
+}
+
+#[test]
+fn a_table_that_the_book_lacks_is_named() {
+    let mut book = book("survey");
+    book.catalogues.retain(|catalogue| catalogue.name != "materials");
+    let found = mistakes(&one_zone("", "wall: [{material: brick, thickness: 100 mm}]"), &book);
+    assert_eq!(found[0].code, "SU032");
+    assert!(found[0].message.ends_with("the rulebook has no catalogue `materials`"));
+}
+
+fn answer(answers: &survey::Answers, book: &Book, name: &str) -> AnswerValue {
+    let fact = book.facts.iter().position(|fact| fact.name == name).unwrap();
+    answers[&rulebook::book::FactId(fact)].readings[0].value.clone()
+}
+
+/// Pieces that surveys are made of, in any order and any depth.
+fn piece() -> impl Strategy<Value = String> {
+    let words = [
+        "unknown", "~", "", "yes", "5 %", "[1, 2]", "[]", "{}", "{value: 3 mm}", "[a, [b]]", "2027-03-01", "22 perm", "A",
+        "brick", "[{}]", "- x", "\"", "!!int 3", "&a 1", "*a", "0.2 mm", "[9 mm, 1 in]", "\u{feff}", "1e400 m",
+    ];
+    prop::sample::select(words.to_vec()).prop_map(str::to_owned)
+}
+
+fn key() -> impl Strategy<Value = String> {
+    let keys = [
+        "survey", "job", "zones", "code", "name", "issue-date", "status", "units", "built", "moisture", "lead-test", "wall",
+        "coats", "cracks", "size", "openings", "not-coated", "adjoins", "departures", "releases", "material", "thickness",
+        "permeance", "mu", "layers", "width", "height", "count", "from", "stop", "hold-point", "role", "date", "paper",
+    ];
+    prop::sample::select(keys.to_vec()).prop_map(str::to_owned)
+}
+
+proptest! {
+    #[test]
+    fn no_text_makes_the_reader_panic(text in "\\PC{0,200}") {
+        mistakes(&text, &book("survey"));
+    }
+
+    #[test]
+    fn no_heap_of_keys_makes_the_reader_panic(lines in prop::collection::vec((0usize..5, any::<bool>(), key(), piece()), 0..40)) {
+        let text: String = lines.iter().map(|(depth, item, key, value)| {
+            let dash = if *item { "- " } else { "" };
+            format!("{}{dash}{key}: {value}\n", "  ".repeat(*depth))
+        }).collect();
+        mistakes(&text, &book("survey"));
+    }
+
+    #[test]
+    fn no_answer_makes_the_reader_panic(job in prop::collection::vec((key(), piece()), 0..5), zone in prop::collection::vec((key(), piece()), 0..8)) {
+        let lines = |pairs: &[(String, String)]| pairs.iter().map(|(key, value)| format!("{key}: {value}\n")).collect::<String>();
+        mistakes(&one_zone(&lines(&job), &lines(&zone)), &book("survey"));
+    }
+}

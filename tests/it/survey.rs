@@ -1,7 +1,8 @@
 //! Surveys as people write them: what is read from them, and what is said about their slips.
 
+use std::collections::BTreeSet;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use perpend::diagnostic::{Diagnostic, Source};
@@ -10,16 +11,25 @@ use perpend::survey::{self, AdjoiningKind, AnswerValue, Known, Released, Survey,
 use perpend::units::System;
 use proptest::prelude::*;
 
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+#[expect(clippy::disallowed_methods, reason = "books, cases and pages are files")]
+fn text_of(path: &Path) -> String {
+    fs::read_to_string(path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
+}
+
 /// The book of the tests, from a folder under `tests/cases/books`.
 pub(crate) fn book(name: &str) -> Book {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/books").join(name);
+    let folder = root().join("tests/cases/books").join(name);
     let mut files: Vec<_> = fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().path()).collect();
     files.sort();
     let sources: Vec<Arc<Source>> = files
         .iter()
         .map(|path| {
             let name = path.file_name().unwrap().to_string_lossy().into_owned();
-            Source::new(name, fs::read_to_string(path).unwrap())
+            Source::new(name, text_of(path))
         })
         .collect();
     let (book, found) = rulebook::read(&sources);
@@ -37,7 +47,7 @@ pub(crate) fn sound(text: &str, book: &Book) -> Survey {
 /// A survey of one zone, `A`, from further lines of the job and of the zone.
 pub(crate) fn one_zone(job: &str, zone: &str) -> String {
     let indented = |lines: &str, by: &str| {
-        lines.lines().map(|line| format!("{by}{}\n", line.trim_start())).collect::<String>()
+        lines.lines().map(|line| format!("{by}{}\n", line.trim_start())).collect::<Vec<_>>().concat()
     };
     format!(
         "survey: 1\njob:\n  code: T-01\n  name: Test wall\n  issue-date: 2027-03-01\n{}zones:\n  - code: A\n    name: First wall\n{}",
@@ -54,7 +64,8 @@ fn told(found: &[Diagnostic]) -> String {
 fn told_once(diagnostic: &Diagnostic) -> String {
     let place = diagnostic.place.as_ref().map(ToString::to_string).unwrap_or_default();
     let help = diagnostic.help.as_ref().map(|help| format!("    {help}\n")).unwrap_or_default();
-    let also: String = diagnostic.also.iter().map(|(place, why)| format!("    {place}: {why}\n")).collect();
+    let also = diagnostic.also.iter().map(|(place, why)| format!("    {place}: {why}\n"));
+    let also = also.collect::<Vec<_>>().concat();
     format!("{} {place}\n    {}\n{help}{also}", diagnostic.code, diagnostic.message)
 }
 
@@ -69,7 +80,7 @@ fn every_slip_is_told_with_its_place_and_a_way_to_mend_it() {
     let book = book("survey");
     insta::with_settings!({omit_expression => true, prepend_module_to_snapshot => false, snapshot_path => "../cases/survey-bad"}, {
         insta::glob!("../cases/survey-bad", "*.yaml", |path| {
-            let found = mistakes(&fs::read_to_string(path).unwrap(), &book);
+            let found = mistakes(&text_of(path), &book);
             assert!(!found.is_empty());
             let stem = path.file_stem().unwrap().to_string_lossy();
             let code = stem.get(..5).filter(|code| code.starts_with("SU"));
@@ -85,26 +96,36 @@ fn every_slip_is_told_with_its_place_and_a_way_to_mend_it() {
 const OTHERWISE_TESTED: [&str; 2] = ["SU031", "SU032"];
 
 #[test]
-fn every_code_has_a_page_and_a_bad_case() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let text = fs::read_to_string(root.join("src/survey/mistake.rs")).unwrap();
-    let codes: Vec<&str> = text.split("code(").skip(1).filter_map(|rest| rest.get(..5)).collect();
+fn every_code_has_a_page_whose_words_a_bad_case_draws() {
+    let book = book("survey");
+    let text = text_of(&root().join("src/survey/mistake.rs"));
+    let codes: BTreeSet<&str> = text.split("code(").skip(1).filter_map(|rest| rest.get(..5)).collect();
     assert_eq!(codes.len(), 32);
-    let cases: Vec<String> = fs::read_dir(root.join("tests/cases/survey-bad"))
-        .unwrap()
-        .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+    let cases =
+        fs::read_dir(root().join("tests/cases/survey-bad")).unwrap().map(|entry| entry.unwrap().path());
+    let cases = cases.filter(|path| path.extension().is_some_and(|ending| ending == "yaml"));
+    let drawn: BTreeSet<(String, String)> = cases
+        .flat_map(|path| mistakes(&text_of(&path), &book))
+        .map(|diagnostic| (diagnostic.code, diagnostic.message))
         .collect();
     for code in codes {
-        assert!(root.join("docs/codes").join(format!("{code}.md")).exists(), "no page for {code}");
-        let case = cases.iter().any(|case| case.starts_with(code));
-        assert!(case || OTHERWISE_TESTED.contains(&code), "no bad case for {code}");
+        let page = page_words(code);
+        let case = drawn.contains(&(code.to_owned(), page.clone()));
+        assert!(case || OTHERWISE_TESTED.contains(&code), "no bad case of {code} draws: {page}");
     }
+}
+
+/// What the page of a code says that its case gives.
+fn page_words(code: &str) -> String {
+    let page = text_of(&root().join(format!("docs/codes/{code}.md")));
+    assert!(page.starts_with(&format!("# {code}: ")) && page.contains("To mend it, "), "{code}");
+    page.split("```text\n").nth(1).and_then(|rest| rest.split("\n```").next()).unwrap().to_owned()
 }
 
 #[test]
 fn ten_different_mistakes_are_told_in_one_run() {
-    let text = include_str!("../cases/survey-bad/ten-mistakes.yaml");
-    let found = mistakes(text, &book("survey"));
+    let text = text_of(&root().join("tests/cases/survey-bad/ten-mistakes.yaml"));
+    let found = mistakes(&text, &book("survey"));
     let mut codes: Vec<&str> = found.iter().map(|diagnostic| diagnostic.code.as_str()).collect();
     codes.sort_unstable();
     codes.dedup();
@@ -142,7 +163,9 @@ fn unknown_empty_and_left_out_are_all_unanswered() {
     assert!(zone.answers.is_empty());
     let survey = sound(&one_zone("", "coats: []\ncracks: []\nopenings: []\nadjoins: []"), &book);
     let zone = &survey.zones[0];
-    assert!(zone.coats.as_ref().is_some_and(Vec::is_empty) && zone.cracks.as_ref().is_some_and(Vec::is_empty));
+    assert!(
+        zone.coats.as_ref().is_some_and(Vec::is_empty) && zone.cracks.as_ref().is_some_and(Vec::is_empty)
+    );
     assert!(zone.openings.as_ref().is_some_and(Vec::is_empty));
     assert!(zone.adjoins.as_ref().is_some_and(Vec::is_empty));
 }
@@ -211,10 +234,12 @@ fn a_release_of_a_stop_that_does_not_stand_is_a_mistake() {
     let survey = sound(&text, &book);
     let all = survey::check_releases(&survey, &book, &|_, _| true);
     assert!(all.is_empty());
-    let found = survey::check_releases(&survey, &book, &|zone, what| zone == 0 && matches!(what, Released::HoldPoint(_)));
+    let found = survey::check_releases(&survey, &book, &|zone, what| {
+        zone == 0 && matches!(what, Released::HoldPoint(_))
+    });
     let codes: Vec<&str> = found.iter().map(|diagnostic| diagnostic.code.as_str()).collect();
     assert_eq!(codes, ["SU031", "SU031"]);
-    assert_eq!(found[0].message, "there is no stop `wide-moving-crack` in zone `A` to release");
+    assert_eq!(found[0].message, page_words("SU031"));
     assert_eq!(found[1].message, "there is no hold point `dry-enough` in zone `B` to release");
 }
 
@@ -224,7 +249,7 @@ fn a_table_that_the_book_lacks_is_named() {
     book.catalogues.retain(|catalogue| catalogue.name != "materials");
     let found = mistakes(&one_zone("", "wall: [{material: brick, thickness: 100 mm}]"), &book);
     assert_eq!(found[0].code, "SU032");
-    assert!(found[0].message.ends_with("the rulebook has no catalogue `materials`"));
+    assert_eq!(found[0].message, page_words("SU032"));
 }
 
 fn answer(answers: &survey::Answers, book: &Book, name: &str) -> AnswerValue {
@@ -235,17 +260,70 @@ fn answer(answers: &survey::Answers, book: &Book, name: &str) -> AnswerValue {
 /// Pieces that surveys are made of, in any order and any depth.
 fn piece() -> impl Strategy<Value = String> {
     let words = [
-        "unknown", "~", "", "yes", "5 %", "[1, 2]", "[]", "{}", "{value: 3 mm}", "[a, [b]]", "2027-03-01", "22 perm", "A",
-        "brick", "[{}]", "- x", "\"", "!!int 3", "&a 1", "*a", "0.2 mm", "[9 mm, 1 in]", "\u{feff}", "1e400 m",
+        "unknown",
+        "~",
+        "",
+        "yes",
+        "5 %",
+        "[1, 2]",
+        "[]",
+        "{}",
+        "{value: 3 mm}",
+        "[a, [b]]",
+        "2027-03-01",
+        "22 perm",
+        "A",
+        "brick",
+        "[{}]",
+        "- x",
+        "\"",
+        "!!int 3",
+        "&a 1",
+        "*a",
+        "0.2 mm",
+        "[9 mm, 1 in]",
+        "\u{feff}",
+        "1e400 m",
     ];
     prop::sample::select(words.to_vec()).prop_map(str::to_owned)
 }
 
 fn key() -> impl Strategy<Value = String> {
     let keys = [
-        "survey", "job", "zones", "code", "name", "issue-date", "status", "units", "built", "moisture", "lead-test", "wall",
-        "coats", "cracks", "size", "openings", "not-coated", "adjoins", "departures", "releases", "material", "thickness",
-        "permeance", "mu", "layers", "width", "height", "count", "from", "stop", "hold-point", "role", "date", "paper",
+        "survey",
+        "job",
+        "zones",
+        "code",
+        "name",
+        "issue-date",
+        "status",
+        "units",
+        "built",
+        "moisture",
+        "lead-test",
+        "wall",
+        "coats",
+        "cracks",
+        "size",
+        "openings",
+        "not-coated",
+        "adjoins",
+        "departures",
+        "releases",
+        "material",
+        "thickness",
+        "permeance",
+        "mu",
+        "layers",
+        "width",
+        "height",
+        "count",
+        "from",
+        "stop",
+        "hold-point",
+        "role",
+        "date",
+        "paper",
     ];
     prop::sample::select(keys.to_vec()).prop_map(str::to_owned)
 }
@@ -258,16 +336,16 @@ proptest! {
 
     #[test]
     fn no_heap_of_keys_makes_the_reader_panic(lines in prop::collection::vec((0usize..5, any::<bool>(), key(), piece()), 0..40)) {
-        let text: String = lines.iter().map(|(depth, item, key, value)| {
+        let text = lines.iter().map(|(depth, item, key, value)| {
             let dash = if *item { "- " } else { "" };
             format!("{}{dash}{key}: {value}\n", "  ".repeat(*depth))
-        }).collect();
+        }).collect::<Vec<_>>().concat();
         mistakes(&text, &book("survey"));
     }
 
     #[test]
     fn no_answer_makes_the_reader_panic(job in prop::collection::vec((key(), piece()), 0..5), zone in prop::collection::vec((key(), piece()), 0..8)) {
-        let lines = |pairs: &[(String, String)]| pairs.iter().map(|(key, value)| format!("{key}: {value}\n")).collect::<String>();
+        let lines = |pairs: &[(String, String)]| pairs.iter().map(|(key, value)| format!("{key}: {value}\n")).collect::<Vec<_>>().concat();
         mistakes(&one_zone(&lines(&job), &lines(&zone)), &book("survey"));
     }
 }

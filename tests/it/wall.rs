@@ -42,7 +42,9 @@ fn assert_near(found: (f64, f64), low: f64, high: f64) {
 /// Whether a comparison holds in all, some or none of a fact's cells: the words of a one-of, by name.
 fn words(facts: &ZoneFacts, book: &Book, name: &str) -> Vec<String> {
     let id = book.facts.iter().position(|fact| fact.name == name).unwrap();
-    let perpend::rulebook::book::Kind::OneOf(words) = &book.facts[id].kind else { panic!("{name} has no words") };
+    let perpend::rulebook::book::Kind::OneOf(words) = &book.facts[id].kind else {
+        panic!("{name} has no words")
+    };
     match facts.answers[id].given {
         Given::Cells(cells) => cells.iter().filter_map(|cell| words.get(cell).cloned()).collect(),
         _ => Vec::new(),
@@ -87,7 +89,10 @@ fn a_render_counts_with_the_masonry_behind_it_and_the_adverse_end_of_each_range(
 #[test]
 fn a_wall_thinner_than_the_face_counts_as_thick_as_it_is() {
     let book = book("survey");
-    let facts = facts(&book, "wall: [{material: brick, thickness: 50 mm}, {material: lime-plaster, thickness: 15 mm}]");
+    let facts = facts(
+        &book,
+        "wall: [{material: brick, thickness: 50 mm}, {material: lime-plaster, thickness: 15 mm}]",
+    );
     assert_near(ends(&facts, &book, "face-sd"), 0.5, 0.5);
 }
 
@@ -118,7 +123,9 @@ fn twenty_two_perms_are_an_sd_of_0_1589_or_0_1549_by_the_still_air_that_the_book
 fn a_thickness_in_doubt_gives_bounds_that_hold_every_case_between() {
     let book = book("survey");
     let wall = |render: &str| {
-        format!("wall: [{{material: lime-render, thickness: {render}}}, {{material: sandstone, thickness: 500 mm}}]")
+        format!(
+            "wall: [{{material: lime-render, thickness: {render}}}, {{material: sandstone, thickness: 500 mm}}]"
+        )
     };
     let doubt = facts(&book, &wall("[10 mm, 30 mm]"));
     // 0.010 * 6 + 0.080 * 30 = 2.46 m at most, 0.030 * 6 + 0.060 * 30 = 1.98 m at least.
@@ -190,13 +197,19 @@ fn the_outer_layers_pass_as_much_as_their_sd_says() {
     let book = book("survey");
     // 200 / 0.05 = 4000 ng/(Pa s m2), 69.91 perm (reference, section 1).
     let outer = facts(&book, "coats: []");
-    assert_eq!(fact(&outer, &book, "outer-permeance").shown_by_option[0], "4,000\u{a0}ng/(Pa·s·m²) (70\u{a0}perm)");
+    assert_eq!(
+        fact(&outer, &book, "outer-permeance").shown_by_option[0],
+        "4,000\u{a0}ng/(Pa·s·m²) (70\u{a0}perm)"
+    );
 }
 
 #[test]
 fn substrate_and_masonry_are_read_from_the_layers() {
     let book = book("survey");
-    let facts = facts(&book, "wall: [{material: lime-render, thickness: 20 mm}, {material: dense-brick, thickness: 300 mm}]");
+    let facts = facts(
+        &book,
+        "wall: [{material: lime-render, thickness: 20 mm}, {material: dense-brick, thickness: 300 mm}]",
+    );
     assert_eq!(words(&facts, &book, "substrate"), ["lime-render"]);
     assert_eq!(words(&facts, &book, "substrate-hardness"), ["soft"]);
     assert_eq!(yes_no(&facts, &book, "substrate-acid-sensitive"), "yes");
@@ -374,7 +387,8 @@ fn a_declaration_that_cannot_be_filled_is_told() {
     insta::assert_snapshot!(found.join("\n"));
     for code in ["WA001", "WA002", "WA003", "WA004", "WA005"] {
         assert!(found.iter().any(|found| found.starts_with(code)), "{code}");
-        let page = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/codes").join(format!("{code}.md"));
+        let page =
+            std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/codes").join(format!("{code}.md"));
         assert!(page.exists());
     }
 }

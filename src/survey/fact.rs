@@ -141,7 +141,7 @@ fn record(reader: &mut Reader<'_>, fact: &Fact, node: &Node) -> Option<Reading> 
 fn further_words(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Vec<(String, String)> {
     let mut more = Vec::new();
     for (key, node) in pairs.iter().filter(|(key, _)| !KEYS.contains(&key.name.as_str())) {
-        if nearest(&key.name, KEYS).is_some() {
+        if nearest(&key.name, KEYS.into_iter().filter(|known| known.len() > 3)).is_some() {
             reader.unknown_key(key, whole, KEYS.into_iter());
         } else if let Some(text) = reader.text(node, format!("`{}` of {whole}", key.name)) {
             more.push((key.name.clone(), text));

@@ -17,6 +17,9 @@ pub(super) const KNOWN: [(&str, Known); 5] = [
     ("assumed", Known::Assumed),
 ];
 
+/// The row of `old-coats` that says there is none.
+const NO_COAT: &str = "none";
+
 const FAILING: [(&str, Failing); 4] =
     [("none", Failing::None), ("spots", Failing::Spots), ("half", Failing::Half), ("most", Failing::Most)];
 
@@ -120,7 +123,8 @@ fn row(
     let written = reader.text(node, &what)?;
     let row = catalogue.option(&written);
     if row.is_none() {
-        let mend = did_you_mean(&written, catalogue.options.iter().map(|option| option.name.as_str()));
+        let rows = catalogue.options.iter().map(|option| option.name.as_str());
+        let mend = did_you_mean(&written, rows.filter(|row| *row != NO_COAT));
         reader.mistake(&SurveyMistake::Word { written, what, mend }, &node.place);
     }
     row
@@ -136,7 +140,7 @@ pub(super) fn coats(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> O
 fn coat(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Option<OldCoat> {
     let pairs = reader.record(node, whole);
     reader.known_keys(pairs, whole, &["family", "looks-like", "layers", "thickness", "failing", "kept"]);
-    if let Some(node) = value_of(pairs, "family").filter(|node| node.as_text() == Some("none")) {
+    if let Some(node) = value_of(pairs, "family").filter(|node| node.as_text() == Some(NO_COAT)) {
         reader.mistake(&SurveyMistake::NoCoat, &node.place);
     }
     let family = row(reader, pairs, "family", "old-coats", (whole, node));

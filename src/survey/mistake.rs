@@ -92,7 +92,7 @@ pub enum SurveyMistake {
         high: String,
     },
     /// A bare list that is neither a pair nor readings.
-    #[error("{what} has {count} values where one value or a pair is wanted")]
+    #[error("{what} is a list of {count} where one value or a pair is wanted")]
     #[diagnostic(
         code(SU009),
         help(
@@ -195,7 +195,7 @@ pub enum SurveyMistake {
     },
     /// A fact that belongs elsewhere in the survey.
     #[error("`{fact}` is asked of {owner}, not of {whole}")]
-    #[diagnostic(code(SU020), help("move it to {owner}"))]
+    #[diagnostic(code(SU020), help("answer it under {owner}"))]
     OtherOwner {
         /// The fact.
         fact: String,

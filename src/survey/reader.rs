@@ -48,7 +48,8 @@ pub(super) fn answered<'n>(pairs: Pairs<'n>, name: &str) -> Option<&'n Node> {
 
 /// The nearest of the names as a question, or all of them.
 pub(super) fn did_you_mean<'a>(written: &str, names: impl Iterator<Item = &'a str> + Clone) -> String {
-    match nearest(written, names.clone()) {
+    let telling = written.chars().count() > 2;
+    match nearest(written, names.clone()).filter(|_| telling) {
         Some(near) => format!("did you mean `{near}`?"),
         None => match listed(names) {
             list if list.is_empty() => "there are none to choose from".to_owned(),

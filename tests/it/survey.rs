@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use perpend::diagnostic::{Diagnostic, Source};
 use perpend::rulebook::{self, book::Book};
@@ -20,8 +20,16 @@ fn text_of(path: &Path) -> String {
     fs::read_to_string(path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
 }
 
-/// The book of the tests, from a folder under `tests/cases/books`.
-pub(crate) fn book(name: &str) -> Book {
+/// The book in `tests/cases/books/survey`.
+static BOOK: LazyLock<Book> = LazyLock::new(|| read_book("survey"));
+
+/// The book of the tests.
+pub(crate) fn book() -> Book {
+    BOOK.clone()
+}
+
+/// A book from a folder under `tests/cases/books`.
+pub(crate) fn read_book(name: &str) -> Book {
     let folder = root().join("tests/cases/books").join(name);
     let mut files: Vec<_> = fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().path()).collect();
     files.sort();
@@ -77,19 +85,28 @@ fn mistakes(text: &str, book: &Book) -> Vec<Diagnostic> {
 
 #[test]
 fn every_slip_is_told_with_its_place_and_a_way_to_mend_it() {
-    let book = book("survey");
-    insta::with_settings!({omit_expression => true, prepend_module_to_snapshot => false, snapshot_path => "../cases/survey-bad"}, {
-        insta::glob!("../cases/survey-bad", "*.yaml", |path| {
-            let found = mistakes(&text_of(path), &book);
-            assert!(!found.is_empty());
-            let stem = path.file_stem().unwrap().to_string_lossy();
-            let code = stem.get(..5).filter(|code| code.starts_with("SU"));
-            if let Some(code) = code {
-                assert!(found.iter().any(|diagnostic| diagnostic.code == code), "{code} in {}", told(&found));
-            }
-            insta::assert_snapshot!(told(&found));
-        });
+    let book = book();
+    insta::glob!(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/survey-bad"), "*.yaml", |path| {
+        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+        let found = mistakes(&text_of(path), &book);
+        let code = name.get(..5).filter(|code| code.starts_with("SU"));
+        assert!(
+            code.is_none_or(|code| found.iter().any(|diagnostic| diagnostic.code == code)),
+            "{}",
+            told(&found)
+        );
+        beside_the_cases("survey-bad", || insta::assert_snapshot!(name, told(&found)));
     });
+}
+
+/// Keeps a snapshot in a folder of `tests/cases`, under its own name.
+pub(crate) fn beside_the_cases(folder: &str, assert: impl FnOnce()) {
+    let mut settings = insta::Settings::clone_current();
+    settings.set_snapshot_path(root().join("tests/cases").join(folder));
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    settings.remove_snapshot_suffix();
+    settings.bind(assert);
 }
 
 /// Codes whose bad case cannot be a survey alone; each has a test of its own below.
@@ -97,7 +114,7 @@ const OTHERWISE_TESTED: [&str; 2] = ["SU031", "SU032"];
 
 #[test]
 fn every_code_has_a_page_whose_words_a_bad_case_draws() {
-    let book = book("survey");
+    let book = book();
     let text = text_of(&root().join("src/survey/mistake.rs"));
     let codes: BTreeSet<&str> = text.split("code(").skip(1).filter_map(|rest| rest.get(..5)).collect();
     assert_eq!(codes.len(), 32);
@@ -125,7 +142,7 @@ fn page_words(code: &str) -> String {
 #[test]
 fn ten_different_mistakes_are_told_in_one_run() {
     let text = text_of(&root().join("tests/cases/survey-bad/ten-mistakes.yaml"));
-    let found = mistakes(&text, &book("survey"));
+    let found = mistakes(&text, &book());
     let mut codes: Vec<&str> = found.iter().map(|diagnostic| diagnostic.code.as_str()).collect();
     codes.sort_unstable();
     codes.dedup();
@@ -133,9 +150,37 @@ fn ten_different_mistakes_are_told_in_one_run() {
     assert!(found.iter().all(|diagnostic| diagnostic.place.is_some() && diagnostic.help.is_some()));
 }
 
+/// The files of a book in a folder, by their paths from the root, and in its folders.
+fn sources_under(folder: &Path) -> Vec<Arc<Source>> {
+    let mut found: Vec<PathBuf> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    found.sort();
+    let of = |path: &PathBuf| {
+        if path.is_dir() {
+            return sources_under(path);
+        }
+        let name = path.strip_prefix(root()).unwrap().to_string_lossy().replace('\\', "/");
+        vec![Source::new(name, text_of(path))]
+    };
+    found.iter().flat_map(of).collect()
+}
+
+#[test]
+fn the_demo_surveys_read_clean_with_the_trade_book() {
+    let (book, found) = rulebook::read(&sources_under(&root().join("rules/trade")));
+    let book = book.unwrap_or_else(|| panic!("{}", told(&found)));
+    let worked = perpend::wall::check(&book);
+    assert!(worked.is_empty(), "{}", told(&worked));
+    for job in ["watch-house", "tithe-wall", "ferrier-lane-hall"] {
+        let text = text_of(&root().join(format!("examples/{job}/survey.yaml")));
+        let survey = sound(&text, &book);
+        let zones = perpend::wall::work(&survey, &book);
+        assert_eq!(zones.len(), survey.zones.len());
+    }
+}
+
 #[test]
 fn a_job_keeps_its_profile_and_its_answers() {
-    let book = book("survey");
+    let book = book();
     let survey = sound(&one_zone("country: UK\nbuilt: [1870, 1890]\nfreeze-thaw: unknown", ""), &book);
     assert_eq!(survey.job.code, "T-01");
     assert_eq!(survey.job.section_number, None);
@@ -148,7 +193,7 @@ fn a_job_keeps_its_profile_and_its_answers() {
 
 #[test]
 fn si_units_first_go_with_a4_unless_another_sheet_is_asked_for() {
-    let book = book("survey");
+    let book = book();
     let sheet = |job: &str| sound(&one_zone(job, ""), &book).job.profile.sheet;
     assert_eq!(sheet("units: si-first"), survey::SheetSize::A4);
     assert_eq!(sheet("units: si-first\npaper: letter"), survey::SheetSize::Letter);
@@ -156,7 +201,7 @@ fn si_units_first_go_with_a4_unless_another_sheet_is_asked_for() {
 
 #[test]
 fn unknown_empty_and_left_out_are_all_unanswered() {
-    let book = book("survey");
+    let book = book();
     let survey = sound(&one_zone("", "wall: unknown\ncoats: ~\ncracks:\nmoisture: ~"), &book);
     let zone = &survey.zones[0];
     assert!(zone.wall.is_none() && zone.coats.is_none() && zone.cracks.is_none() && zone.openings.is_none());
@@ -172,7 +217,7 @@ fn unknown_empty_and_left_out_are_all_unanswered() {
 
 #[test]
 fn a_reading_keeps_how_it_was_taken() {
-    let book = book("survey");
+    let book = book();
     let reading = "{value: 5.2 %, method: carbide, instrument: flask, depth: 1 1/4 in, place: bay 2, date: 2027-02-11, \
                    by: architect, known: measured, photo: 14, layers: all}";
     let survey = sound(&one_zone("", &format!("moisture: {reading}")), &book);
@@ -191,7 +236,7 @@ fn a_reading_keeps_how_it_was_taken() {
 
 #[test]
 fn us_and_si_units_mix_freely() {
-    let book = book("survey");
+    let book = book();
     let zone = "wall:\n- {material: brick, thickness: [4 in, 120 mm], mu: 12, known: drawn}\n\
                 size: {width: 12 ft, height: 3 m}\nopenings: [{width: 3 ft, height: 2100 mm}]\nnot-coated: 10 sq ft";
     let survey = sound(&one_zone("", zone), &book);
@@ -205,7 +250,7 @@ fn us_and_si_units_mix_freely() {
 
 #[test]
 fn a_crack_nobody_watched_is_neither_still_nor_moving() {
-    let book = book("survey");
+    let book = book();
     let survey = sound(&one_zone("", "cracks:\n- {width: 0.2 mm}\n- {watched: unknown}"), &book);
     let cracks = survey.zones[0].cracks.as_ref().unwrap();
     assert!(cracks.iter().all(|crack| crack.watched == Watched::NotWatched));
@@ -213,7 +258,7 @@ fn a_crack_nobody_watched_is_neither_still_nor_moving() {
 
 #[test]
 fn zones_and_things_adjoin_by_name() {
-    let book = book("survey");
+    let book = book();
     let text = one_zone("", "adjoins: [B, glass, glass]") + "  - code: B\n    name: Second wall\n";
     let survey = sound(&text, &book);
     let kinds: Vec<_> = survey.zones[0].adjoins.iter().flatten().map(|adjoining| adjoining.kind).collect();
@@ -229,7 +274,7 @@ const RELEASES: &str = "releases:
 
 #[test]
 fn a_release_of_a_stop_that_does_not_stand_is_a_mistake() {
-    let book = book("survey");
+    let book = book();
     let text = one_zone("", "") + "  - code: B\n    name: Second wall\n" + RELEASES;
     let survey = sound(&text, &book);
     let all = survey::check_releases(&survey, &book, &|_, _| true);
@@ -245,7 +290,7 @@ fn a_release_of_a_stop_that_does_not_stand_is_a_mistake() {
 
 #[test]
 fn a_table_that_the_book_lacks_is_named() {
-    let mut book = book("survey");
+    let mut book = book();
     book.catalogues.retain(|catalogue| catalogue.name != "materials");
     let found = mistakes(&one_zone("", "wall: [{material: brick, thickness: 100 mm}]"), &book);
     assert_eq!(found[0].code, "SU032");
@@ -331,7 +376,7 @@ fn key() -> impl Strategy<Value = String> {
 proptest! {
     #[test]
     fn no_text_makes_the_reader_panic(text in "\\PC{0,200}") {
-        mistakes(&text, &book("survey"));
+        mistakes(&text, &book());
     }
 
     #[test]
@@ -340,12 +385,12 @@ proptest! {
             let dash = if *item { "- " } else { "" };
             format!("{}{dash}{key}: {value}\n", "  ".repeat(*depth))
         }).collect::<Vec<_>>().concat();
-        mistakes(&text, &book("survey"));
+        mistakes(&text, &book());
     }
 
     #[test]
     fn no_answer_makes_the_reader_panic(job in prop::collection::vec((key(), piece()), 0..5), zone in prop::collection::vec((key(), piece()), 0..8)) {
         let lines = |pairs: &[(String, String)]| pairs.iter().map(|(key, value)| format!("{key}: {value}\n")).collect::<Vec<_>>().concat();
-        mistakes(&one_zone(&lines(&job), &lines(&zone)), &book("survey"));
+        mistakes(&one_zone(&lines(&job), &lines(&zone)), &book());
     }
 }

@@ -8,7 +8,7 @@ use super::mistake::SurveyMistake;
 use super::reader::{Pairs, Reader, UNKNOWN, answered, did_you_mean, is_open};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::rulebook::book::{Book, Fact, FactId, Kind, Origin, Owner};
-use crate::units::{Dimension, Quantity};
+use crate::units::{Dimension, Quantity, UnitMistake};
 use crate::yaml::{Key, Node, Value};
 
 /// The keys of a reading that the program knows; further ones are kept as words.
@@ -150,11 +150,25 @@ fn further_words(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Vec<
     more
 }
 
-/// How deep a reading was taken: a length, kept as written.
+/// How deep a reading was taken: a length, a pair of them, or `10 to 30 mm`; kept as words.
 fn depth(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<String> {
     let node = answered(pairs, "depth")?;
-    let depth = reader.quantity(node, &format!("`depth` of {whole}"), Dimension::Length)?;
-    Some(depth.written().to_owned())
+    if node.as_text().is_some_and(is_stretch) {
+        return node.as_text().map(str::to_owned);
+    }
+    let depth = reader.span(node, &format!("`depth` of {whole}"), Dimension::Length)?;
+    let (low, high) = (depth.low.written(), depth.high.written());
+    Some(if depth.is_uncertain() { format!("{low} to {high}") } else { low.to_owned() })
+}
+
+/// Whether a text gives two depths with their unit at the end, as a core is drilled: `10 to 30 mm`.
+fn is_stretch(text: &str) -> bool {
+    match Quantity::parse(text, Dimension::Length) {
+        Err(UnitMistake::Range { low, high, .. }) => {
+            [low, high].iter().all(|end| Quantity::parse(end, Dimension::Length).is_ok())
+        }
+        _ => false,
+    }
 }
 
 /// The value itself, by the kind of the fact.

@@ -235,6 +235,21 @@ fn a_reading_keeps_how_it_was_taken() {
 }
 
 #[test]
+fn a_depth_is_one_length_or_a_stretch_of_two() {
+    let book = book();
+    let depth = |written: &str| {
+        let zone = format!("hollow: {{value: 5 %, depth: {written}}}");
+        let survey = sound(&one_zone("", &zone), &book);
+        let answer = survey.zones[0].answers.values().next().unwrap();
+        answer.readings[0].depth.clone().unwrap()
+    };
+    assert_eq!(depth("10 to 30 mm"), "10 to 30 mm");
+    assert_eq!(depth("[10 mm, 1 in]"), "10 mm to 1 in");
+    let wrong = mistakes(&one_zone("", "hollow: {value: 5 %, depth: 10 to 30 psi}"), &book);
+    assert_eq!(wrong.len(), 1);
+}
+
+#[test]
 fn us_and_si_units_mix_freely() {
     let book = book();
     let zone = "wall:\n- {material: brick, thickness: [4 in, 120 mm], mu: 12, known: drawn}\n\

@@ -205,6 +205,21 @@ fn the_outer_layers_pass_as_much_as_their_sd_says() {
 }
 
 #[test]
+fn all_that_lies_outside_the_face_is_so_many_times_as_open() {
+    let book = book();
+    let wall = "wall: [{material: brick, thickness: 340 mm}]\n";
+    let ratio = |coats: &str| {
+        fact(&facts(&book, &format!("{wall}{coats}")), &book, "outer-over-face").shown_by_option.clone()
+    };
+    // The face has sd 0.9 m: 0.9 / 0.05, 0.9 / 0.03, 0.9 / 1; with 0.35 m kept, 0.9 / 0.4, 0.9 / 0.38, 0.9 / 1.35.
+    assert_eq!(ratio("coats: []"), ["18", "30", "0.9", "none"]);
+    assert_eq!(ratio("coats: [{family: acrylic, layers: 1, kept: yes}]"), ["2.25", "2.37", "0.667", "none"]);
+    // Whether it stays is not said.
+    assert_eq!(ratio("coats: [{family: acrylic, layers: 1}]")[0], "2.25 to 18");
+    assert_eq!(ratio("")[0], "0 to 18");
+}
+
+#[test]
 fn substrate_and_masonry_are_read_from_the_layers() {
     let book = book();
     let facts = facts(

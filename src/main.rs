@@ -1,3 +1,7 @@
 //! The program: calls `cli` and maps its answer to an exit code.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    ExitCode::from(perpend::cli::run(std::env::args_os()).code())
+}

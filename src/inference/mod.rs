@@ -9,6 +9,7 @@ mod limits;
 pub mod outcome;
 pub mod plan;
 mod questions;
+mod releases;
 pub mod truth;
 mod zone;
 
@@ -16,6 +17,7 @@ use rayon::prelude::*;
 
 pub use outcome::Outcome;
 pub use plan::Plan;
+pub use releases::check_releases;
 pub use truth::Truth;
 
 use crate::rulebook::book::{Book, RuleId};

@@ -221,3 +221,13 @@ pub struct OpenQuestion {
     /// The same, the least number over the answers.
     pub settles_at_least: usize,
 }
+
+impl Outcome {
+    /// Whether nothing stands against issue: no stop without a release, no open question, no floor over a ceiling.
+    pub fn is_settled(&self) -> bool {
+        let clear = |zone: &ZoneOutcome| {
+            zone.clashes.is_empty() && zone.stops.iter().all(|stop| stop.released.is_some())
+        };
+        self.questions.is_empty() && self.zones.iter().all(clear)
+    }
+}

@@ -1,0 +1,100 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Writes coating specifications for old masonry walls from a survey and a rulebook.
+///
+/// It selects usual cautions and prints figures with their source. It is not an engineer, a lead inspector or a
+/// lawyer: local code and licensed practice govern, and nothing it leaves unsaid is permitted.
+#[derive(Debug, Parser)]
+#[command(name = "perpend", version, max_term_width = 100)]
+pub(super) struct Command {
+    /// What to do.
+    #[command(subcommand)]
+    pub(super) verb: Verb,
+}
+
+/// The verbs.
+#[derive(Debug, Subcommand)]
+pub(super) enum Verb {
+    /// Write the documents of a survey into a folder named after the job.
+    Write(Write),
+    /// Say why something was decided: an option, clause, rule, limit, fact or zone; without a name, the whole answer.
+    Why(Why),
+    /// Print a rulebook's files in their canonical form; comments are kept.
+    Tidy(Tidy),
+}
+
+/// Which book to read.
+#[derive(Debug, Args)]
+pub(super) struct Rulebook {
+    /// Folder of the rulebook; without it the trade book that is built in.
+    #[arg(long, value_name = "DIR")]
+    pub(super) rulebook: Option<PathBuf>,
+}
+
+/// `perpend write`
+#[derive(Debug, Args)]
+pub(super) struct Write {
+    /// The survey, a YAML file.
+    #[arg(value_name = "SURVEY")]
+    pub(super) survey: PathBuf,
+    /// The folder under which the job's own folder is written.
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub(super) out: PathBuf,
+    /// Which forms of each document to write.
+    #[arg(long, value_name = "FORM", value_delimiter = ',', default_values_t = [Form::Md, Form::Pdf])]
+    pub(super) format: Vec<Form>,
+    /// Write these documents alone, by file stem: section, owner-sheet, reasons.
+    #[arg(long, value_name = "NAME", value_delimiter = ',')]
+    pub(super) only: Vec<String>,
+    #[command(flatten)]
+    pub(super) rulebook: Rulebook,
+}
+
+/// A form a document is written in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum)]
+pub(super) enum Form {
+    /// Markdown.
+    Md,
+    /// PDF.
+    Pdf,
+}
+
+impl std::fmt::Display for Form {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.write_str(match self {
+            Self::Md => "md",
+            Self::Pdf => "pdf",
+        })
+    }
+}
+
+/// `perpend why`
+#[derive(Debug, Args)]
+pub(super) struct Why {
+    /// The survey, a YAML file.
+    #[arg(value_name = "SURVEY")]
+    pub(super) survey: PathBuf,
+    /// A name, or the first part of one: an option, clause, rule, limit, finding, fact, stop or zone.
+    #[arg(value_name = "WHAT")]
+    pub(super) what: Option<String>,
+    /// Answer for this zone alone.
+    #[arg(long, value_name = "CODE")]
+    pub(super) zone: Option<String>,
+    #[command(flatten)]
+    pub(super) rulebook: Rulebook,
+}
+
+/// `perpend tidy`
+#[derive(Debug, Args)]
+pub(super) struct Tidy {
+    /// A rule file, or a folder of them.
+    #[arg(value_name = "RULEBOOK")]
+    pub(super) rulebook: PathBuf,
+    /// Change nothing; list the files that are not tidy and exit with 1.
+    #[arg(long)]
+    pub(super) check: bool,
+}

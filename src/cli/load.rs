@@ -1,0 +1,57 @@
+//! From paths to decisions: the book, the survey, the worked facts and the outcome.
+
+use std::path::Path;
+
+use crate::cli::Failure;
+use crate::cli::args::Rulebook;
+use crate::cli::files;
+use crate::diagnostic::Diagnostic;
+use crate::inference::{self, Outcome};
+use crate::rulebook::{self, book::Book};
+use crate::survey::{self, Survey};
+use crate::wall::{self, facts::ZoneFacts};
+
+/// A survey read against a book and decided.
+#[derive(Debug)]
+pub(super) struct Decided {
+    pub(super) book: Book,
+    pub(super) survey: Survey,
+    pub(super) facts: Vec<ZoneFacts>,
+    pub(super) outcome: Outcome,
+    pub(super) remarks: Vec<Diagnostic>,
+}
+
+/// Reads the book, built in or from a folder.
+pub(super) fn book(rulebook: &Rulebook) -> Result<(Book, Vec<Diagnostic>), Failure> {
+    let sources = match &rulebook.rulebook {
+        None => files::trade_book(),
+        Some(folder) => files::read_rulebook(folder).map_err(Failure::misused)?,
+    };
+    let (book, mut diagnostics) = rulebook::read(&sources);
+    if let Some(book) = &book {
+        diagnostics.extend(wall::check(book));
+    }
+    whole(book, diagnostics)
+}
+
+/// Reads and decides.
+pub(super) fn decide(path: &Path, rulebook: &Rulebook) -> Result<Decided, Failure> {
+    let source = files::read(path)?;
+    let (book, mut remarks) = book(rulebook)?;
+    let (survey, diagnostics) = survey::read(&source, &book);
+    let (survey, more) = whole(survey, diagnostics)?;
+    remarks.extend(more);
+    let facts = wall::work(&survey, &book);
+    let outcome = inference::infer(&book, &survey, &facts);
+    let (_, more) = whole(Some(()), inference::check_releases(&survey, &book, &outcome))?;
+    remarks.extend(more);
+    Ok(Decided { book, survey, facts, outcome, remarks })
+}
+
+/// A value with its remarks, or every mistake.
+fn whole<T>(value: Option<T>, diagnostics: Vec<Diagnostic>) -> Result<(T, Vec<Diagnostic>), Failure> {
+    match value {
+        Some(value) if !diagnostics.iter().any(Diagnostic::is_error) => Ok((value, diagnostics)),
+        _ => Err(Failure::misused(diagnostics)),
+    }
+}

@@ -1,0 +1,96 @@
+//! `perpend write`: the documents of a survey, whole or not at all.
+
+use rayon::prelude::*;
+
+use crate::cli::args::{Form, Write};
+use crate::cli::files::{self, FileMistake, OutFile};
+use crate::cli::load::{self, Decided};
+use crate::cli::record::{record, sha256};
+use crate::cli::{Exit, Failure, Report};
+use crate::diagnostic::{Diagnostic, Source};
+use crate::document::{self, Program, block::Document};
+use crate::render;
+
+/// Writes the set and says what was written.
+pub(super) fn run(write: &Write) -> Result<Report, Failure> {
+    let decided = load::decide(&write.survey, &write.rulebook)?;
+    let templates = files::templates();
+    let digest = templates_digest(&templates);
+    let program = Program { version: env!("CARGO_PKG_VERSION").to_owned(), digest: digest.clone() };
+    let Decided { book, survey, facts, outcome, .. } = &decided;
+    let documents =
+        document::set(book, survey, facts, outcome, &templates, &program).map_err(nothing_made)?;
+    let documents = wanted(documents, &write.only)?;
+    let mut files = rendered(&documents, &write.format)?;
+    let record = record(&decided, &digest, &files);
+    files.push(OutFile { name: "record.json".to_owned(), bytes: record });
+    let folder = write.out.join(&survey.job.code);
+    files::write_set(&folder, &files)?;
+    let text = said(&decided, &files::shown(&folder), &files);
+    Ok(Report { text, remarks: decided.remarks, exit: Exit::Done })
+}
+
+fn nothing_made(diagnostics: Vec<Diagnostic>) -> Failure {
+    Failure { exit: Exit::NothingMade, diagnostics }
+}
+
+fn wanted(documents: Vec<Document>, only: &[String]) -> Result<Vec<Document>, Failure> {
+    let names: Vec<&str> = documents.iter().map(|document| document.name.as_str()).collect();
+    let unknown = only.iter().filter(|name| !names.contains(&name.as_str()));
+    let mistakes: Vec<Diagnostic> =
+        unknown.map(|name| FileMistake::NoDocument(name.clone(), names.join(", ")).into()).collect();
+    if !mistakes.is_empty() {
+        return Err(Failure::misused(mistakes));
+    }
+    Ok(documents.into_iter().filter(|document| only.is_empty() || only.contains(&document.name)).collect())
+}
+
+fn rendered(documents: &[Document], forms: &[Form]) -> Result<Vec<OutFile>, Failure> {
+    let mut forms = forms.to_vec();
+    forms.sort();
+    forms.dedup();
+    let jobs: Vec<(&Document, Form)> =
+        documents.iter().flat_map(|document| forms.iter().map(move |form| (document, *form))).collect();
+    let made: Vec<Result<OutFile, Vec<Diagnostic>>> = jobs
+        .par_iter()
+        .map(|(document, form)| {
+            let bytes = match form {
+                Form::Md => document::markdown(document).into_bytes(),
+                Form::Pdf => render::pdf(document)?,
+            };
+            Ok(OutFile { name: format!("{}.{form}", document.name), bytes })
+        })
+        .collect();
+    let (files, failed): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
+    let mistakes: Vec<Diagnostic> = failed.into_iter().filter_map(Result::err).flatten().collect();
+    if mistakes.is_empty() { Ok(files.into_iter().flatten().collect()) } else { Err(nothing_made(mistakes)) }
+}
+
+fn templates_digest(templates: &[std::sync::Arc<Source>]) -> String {
+    let mut all = Vec::new();
+    for template in templates {
+        all.extend_from_slice(template.name.as_bytes());
+        all.push(0);
+        all.extend_from_slice(template.text.as_bytes());
+        all.push(0);
+    }
+    sha256(&all)
+}
+
+fn said(decided: &Decided, folder: &str, files: &[OutFile]) -> String {
+    use std::fmt::Write as _;
+    let mut text = format!("{folder}\n");
+    for file in files {
+        let _ = writeln!(text, "  {}", file.name);
+    }
+    let stops = decided.outcome.zones.iter().flat_map(|zone| &zone.stops);
+    let stops = stops.filter(|stop| stop.released.is_none()).count();
+    let questions = decided.outcome.questions.len();
+    if decided.outcome.is_settled() {
+        text.push_str("no stop stands and no question is open\n");
+    } else {
+        let _ =
+            writeln!(text, "for review: {stops} stops stand, {questions} questions are open (see reasons)");
+    }
+    text
+}

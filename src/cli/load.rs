@@ -43,7 +43,7 @@ pub(super) fn decide(path: &Path, rulebook: &Rulebook) -> Result<Decided, Failur
     remarks.extend(more);
     let facts = wall::work(&survey, &book);
     let outcome = inference::infer(&book, &survey, &facts);
-    let (_, more) = whole(Some(()), inference::check_releases(&survey, &book, &outcome))?;
+    let ((), more) = whole(Some(()), inference::check_releases(&survey, &book, &outcome))?;
     remarks.extend(more);
     Ok(Decided { book, survey, facts, outcome, remarks })
 }

@@ -5,7 +5,6 @@ use sha2::{Digest as _, Sha256};
 
 use crate::cli::files::OutFile;
 use crate::cli::load::Decided;
-use crate::inference::Truth;
 use crate::inference::decide::effect_of;
 use crate::inference::outcome::{Mark, SlotOutcome, StopCause, ZoneOutcome};
 use crate::rulebook::book::{Bound, EffectKind, FactId, OptionId, RuleId, SlotId};
@@ -93,7 +92,7 @@ impl Writer<'_> {
 
     fn findings(&self, outcome: &ZoneOutcome) -> Map<String, Value> {
         let findings = self.decided.book.findings.iter().zip(&outcome.decisions.findings);
-        findings.map(|(finding, truth)| (finding.name.clone(), json!(word(*truth)))).collect()
+        findings.map(|(finding, truth)| (finding.name.clone(), json!(truth.word()))).collect()
     }
 
     fn slot(&self, slot: &SlotOutcome) -> Option<(String, Value)> {
@@ -103,14 +102,15 @@ impl Writer<'_> {
         let refused: Map<String, Value> = refused
             .map(|(option, outcome)| {
                 let by: Vec<String> = outcome.refused_by.iter().map(|cause| self.rule(cause.rule)).collect();
-                (name(OptionId(option)), json!({"refused": word(outcome.refused), "by": by}))
+                (name(OptionId(option)), json!({"refused": outcome.refused.word(), "by": by}))
             })
             .collect();
         let possible = slot.options.iter().enumerate().filter(|(_, option)| option.chosen.is_shown());
-        let possible: Map<String, Value> =
-            possible.map(|(option, outcome)| (name(OptionId(option)), json!(word(outcome.chosen)))).collect();
+        let possible: Map<String, Value> = possible
+            .map(|(option, outcome)| (name(OptionId(option)), json!(outcome.chosen.word())))
+            .collect();
         let value = json!({
-            "arises": word(slot.arises),
+            "arises": slot.arises.word(),
             "picked": slot.pick.map(name),
             "chosen": possible,
             "refused": refused,
@@ -186,7 +186,7 @@ impl Writer<'_> {
         let rules = self.decided.book.rules.iter().zip(&outcome.decisions.rules);
         rules
             .filter(|(_, truth)| truth.is_shown())
-            .map(|(rule, truth)| (rule.name.clone(), json!(word(*truth))))
+            .map(|(rule, truth)| (rule.name.clone(), json!(truth.word())))
             .collect()
     }
 
@@ -272,13 +272,5 @@ impl Writer<'_> {
         let catalogue = catalogue.and_then(|catalogue| self.decided.book.catalogues.get(catalogue.0));
         let row = catalogue.and_then(|catalogue| catalogue.options.get(option.0));
         row.map(|option| option.name.clone()).unwrap_or_default()
-    }
-}
-
-fn word(truth: Truth) -> &'static str {
-    match truth {
-        Truth::No => "no",
-        Truth::Unknown => "unknown",
-        Truth::Yes => "yes",
     }
 }

@@ -36,9 +36,9 @@ pub(super) fn run(tidy: &Tidy) -> Result<Report, Failure> {
         }
     }
     let said = if tidy.check { "not tidy" } else { "tidied" };
-    let text = untidy.iter().map(|file| format!("{said}: {}\n", file.name)).collect();
+    let lines: Vec<String> = untidy.iter().map(|file| format!("{said}: {}\n", file.name)).collect();
     let exit = if tidy.check && !untidy.is_empty() { Exit::NothingMade } else { Exit::Done };
-    Ok(Report { text, remarks: mistakes, exit })
+    Ok(Report { text: lines.concat(), remarks: mistakes, exit })
 }
 
 /// Writes beside the file, then renames over it.

@@ -39,6 +39,15 @@ impl Truth {
         self != Self::No
     }
 
+    /// The word printed for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::No => "no",
+            Self::Unknown => "not known",
+            Self::Yes => "yes",
+        }
+    }
+
     /// Whether it is certain either way.
     pub fn is_settled(self) -> bool {
         self != Self::Unknown

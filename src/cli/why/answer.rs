@@ -13,7 +13,7 @@ use crate::inference::{Plan, Truth};
 use crate::rulebook::book::{Bound, EffectKind, OptionId, Picks, QuantityId, RuleId, SlotId};
 use crate::rulebook::book::{ClauseId, FactId, FindingId};
 use crate::units::print;
-use paragraphs::Teller;
+use paragraphs::{Teller, standing};
 
 /// The whole answer, zone by zone.
 pub(super) fn overview(decided: &Decided, zones: &[usize]) -> String {
@@ -88,7 +88,7 @@ fn explanation(teller: &Teller<'_>, target: Target) -> String {
 fn option_words(teller: &Teller<'_>, slot: SlotId, option: OptionId) -> String {
     let Some(outcome) = teller.slot(slot) else { return String::new() };
     let Some(own) = outcome.options.get(option.0) else { return String::new() };
-    let mut text = format!("{}\n", teller.standing(outcome, option));
+    let mut text = format!("{}\n", standing(outcome, option));
     for cause in &own.refused_by {
         text.push_str(&teller.refusal(slot, option, cause));
     }
@@ -109,8 +109,7 @@ fn slot_words(teller: &Teller<'_>, slot: SlotId) -> String {
     let mut text = format!("{}\n", teller.choice(outcome));
     for option in 0..outcome.options.len() {
         let option = OptionId(option);
-        let _ =
-            writeln!(text, "  {}: {}", teller.option_title(slot, option), teller.standing(outcome, option));
+        let _ = writeln!(text, "  {}: {}", teller.option_title(slot, option), standing(outcome, option));
     }
     text
 }
@@ -169,7 +168,7 @@ fn bound_words(bound: Bound) -> &'static str {
 fn finding_words(teller: &Teller<'_>, finding: FindingId) -> String {
     let Some(declared) = teller.decided.book.findings.get(finding.0) else { return String::new() };
     let truth = teller.outcome.decisions.findings.get(finding.0).copied().unwrap_or(Truth::Unknown);
-    format!("{}\n{}", teller.truth(truth), teller.ground(&declared.ground, &declared.when))
+    format!("{}\n{}", truth.word(), teller.ground(&declared.ground, &declared.when))
 }
 
 fn fact_words(teller: &Teller<'_>, fact: FactId) -> String {

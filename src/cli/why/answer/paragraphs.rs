@@ -100,23 +100,6 @@ impl<'a> Teller<'a> {
         }
     }
 
-    /// How an option stands.
-    pub(super) fn standing(&self, outcome: &SlotOutcome, option: OptionId) -> String {
-        let Some(own) = outcome.options.get(option.0) else { return String::new() };
-        let picked = outcome.pick == Some(option);
-        let words = match (own.refused, own.chosen) {
-            _ if outcome.arises == Truth::No => "not asked for: there is nothing to choose",
-            (Truth::Yes, _) => "refused",
-            (_, Truth::Yes) => "chosen",
-            (_, Truth::Unknown) if picked => "chosen provisionally",
-            (Truth::Unknown, Truth::Unknown) => "possible, unless it is refused",
-            (Truth::No, Truth::Unknown) => "possible",
-            (Truth::Unknown, Truth::No) => "not chosen; may be refused",
-            (Truth::No, Truth::No) => "not refused; another is preferred",
-        };
-        words.to_owned()
-    }
-
     /// One refusal: rule, reason, source, tests and figures.
     pub(super) fn refusal(&self, slot: SlotId, option: OptionId, cause: &Cause) -> String {
         let sure = if cause.truth == Truth::Yes { "refused by" } else { "may be refused by" };
@@ -157,17 +140,9 @@ impl<'a> Teller<'a> {
             (true, true) => " [not answered]".to_owned(),
             (true, false) => String::new(),
         };
-        let _ = writeln!(text, "{lead}{}: {}{answer}", test.words, self.truth(test.truth));
+        let _ = writeln!(text, "{lead}{}: {}{answer}", test.words, test.truth.word());
         for inner in &test.behind {
             self.test(text, inner, &format!("{}  ", " ".repeat(lead.len())));
-        }
-    }
-
-    pub(super) fn truth(&self, truth: Truth) -> &'static str {
-        match truth {
-            Truth::No => "no",
-            Truth::Unknown => "not known",
-            Truth::Yes => "yes",
         }
     }
 
@@ -270,7 +245,7 @@ impl<'a> Teller<'a> {
             Truth::Unknown => "it might be chosen",
             Truth::Yes => "it would be chosen",
         }));
-        self.headed(text)
+        headed(&text)
     }
 
     pub(super) fn changes_of_rule(&self, rule: RuleId) -> String {
@@ -283,15 +258,7 @@ impl<'a> Teller<'a> {
             Truth::Unknown => "it might apply",
             Truth::Yes => "it would apply",
         });
-        self.headed(text)
-    }
-
-    fn headed(&self, changes: String) -> String {
-        if changes.is_empty() {
-            "  No single answer would change this.\n".to_owned()
-        } else {
-            format!("  What would change this\n{changes}")
-        }
+        headed(&text)
     }
 
     fn changes(
@@ -311,5 +278,29 @@ impl<'a> Teller<'a> {
             let _ = writeln!(text, "    if {} were {cells}: {}", fact.name, words(change.truth));
         }
         text
+    }
+}
+
+/// How an option stands.
+pub(super) fn standing(outcome: &SlotOutcome, option: OptionId) -> &'static str {
+    let Some(own) = outcome.options.get(option.0) else { return "" };
+    let picked = outcome.pick == Some(option);
+    match (own.refused, own.chosen) {
+        _ if outcome.arises == Truth::No => "not asked for: there is nothing to choose",
+        (Truth::Yes, _) => "refused",
+        (_, Truth::Yes) => "chosen",
+        (_, Truth::Unknown) if picked => "chosen provisionally",
+        (Truth::Unknown, Truth::Unknown) => "possible, unless it is refused",
+        (Truth::No, Truth::Unknown) => "possible",
+        (Truth::Unknown, Truth::No) => "not chosen; may be refused",
+        (Truth::No, Truth::No) => "not refused; another is preferred",
+    }
+}
+
+fn headed(changes: &str) -> String {
+    if changes.is_empty() {
+        "  No single answer would change this.\n".to_owned()
+    } else {
+        format!("  What would change this\n{changes}")
     }
 }

@@ -1,0 +1,278 @@
+//! Random books and surveys, written as text and read through the whole pipeline, so that what must hold of every book
+//! is tested on books that nobody thought of.
+
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+use perpend::diagnostic::{Diagnostic, Source};
+use perpend::inference::{Outcome, infer};
+use perpend::rulebook::book::Book;
+use perpend::survey::Survey;
+use perpend::wall;
+use proptest::prelude::*;
+
+/// How many facts of each sort.
+const EACH: usize = 3;
+const OPTIONS: usize = 4;
+const FINDINGS: usize = 4;
+
+/// A book to be.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    guards: Vec<Option<Condition>>,
+    findings: Vec<Condition>,
+    rules: Vec<(Condition, Effect)>,
+    figures: Vec<u8>,
+}
+
+/// What a survey answers to a fact.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Answer {
+    Nothing,
+    One(u8),
+    Between(u8, u8),
+}
+
+#[derive(Clone, Debug)]
+enum Condition {
+    YesNo(usize),
+    Word(usize, u8),
+    NotWord(usize, u8),
+    Over(usize, u8),
+    AtMost(usize, u8),
+    Finding(usize),
+    Chosen(u8),
+    ChosenOver(u8),
+    Not(Box<Condition>),
+    All(Vec<Condition>),
+    Any(Vec<Condition>),
+}
+
+#[derive(Clone, Debug)]
+enum Effect {
+    Refuse(u8),
+    RefuseOver(u8),
+    RefuseOverFact(usize),
+    Prefer(u8, u8),
+    Limit(u8),
+    LimitColumn,
+    Require(u8),
+    Stop,
+}
+
+impl Effect {
+    fn bears_on_choice(&self) -> bool {
+        matches!(self, Self::Refuse(_) | Self::RefuseOver(_) | Self::RefuseOverFact(_) | Self::Prefer(..))
+    }
+}
+
+fn fact_test() -> impl Strategy<Value = Condition> {
+    prop_oneof![
+        (0..EACH).prop_map(Condition::YesNo),
+        (0..EACH, 0..3_u8).prop_map(|(fact, word)| Condition::Word(fact, word)),
+        (0..EACH, 0..3_u8).prop_map(|(fact, word)| Condition::NotWord(fact, word)),
+        (0..EACH, 0..10_u8).prop_map(|(fact, figure)| Condition::Over(fact, figure)),
+        (0..EACH, 0..10_u8).prop_map(|(fact, figure)| Condition::AtMost(fact, figure)),
+    ]
+}
+
+fn joined(leaf: impl Strategy<Value = Condition> + 'static) -> impl Strategy<Value = Condition> {
+    leaf.prop_recursive(2, 6, 3, |inner| {
+        prop_oneof![
+            inner.clone().prop_map(|part| Condition::Not(Box::new(part))),
+            prop::collection::vec(inner.clone(), 2..=3).prop_map(Condition::All),
+            prop::collection::vec(inner, 2..=3).prop_map(Condition::Any),
+        ]
+    })
+}
+
+fn before_choice() -> impl Strategy<Value = Condition> {
+    joined(prop_oneof![3 => fact_test(), 1 => (0..FINDINGS).prop_map(Condition::Finding)])
+}
+
+fn after_choice() -> impl Strategy<Value = Condition> {
+    joined(prop_oneof![
+        2 => fact_test(),
+        1 => (0..FINDINGS).prop_map(Condition::Finding),
+        1 => (0..OPTIONS as u8).prop_map(Condition::Chosen),
+        1 => (0..10_u8).prop_map(Condition::ChosenOver),
+    ])
+}
+
+fn effect() -> impl Strategy<Value = Effect> {
+    let option = 0..OPTIONS as u8;
+    prop_oneof![
+        option.clone().prop_map(Effect::Refuse),
+        (0..10_u8).prop_map(Effect::RefuseOver),
+        (0..EACH).prop_map(Effect::RefuseOverFact),
+        (option.clone(), option).prop_map(|(better, worse)| Effect::Prefer(better, worse)),
+        (0..10_u8).prop_map(Effect::Limit),
+        Just(Effect::LimitColumn),
+        (0..3_u8).prop_map(Effect::Require),
+        Just(Effect::Stop),
+    ]
+}
+
+/// Any book of this shape.
+pub fn plans() -> impl Strategy<Value = Plan> {
+    let rule = effect().prop_flat_map(|effect| {
+        let when = if effect.bears_on_choice() { before_choice().boxed() } else { after_choice().boxed() };
+        (when, Just(effect))
+    });
+    (
+        prop::collection::vec(prop::option::weighted(0.3, fact_test()), 3 * EACH),
+        prop::collection::vec(joined(fact_test()), FINDINGS),
+        prop::collection::vec(rule, 1..12),
+        prop::collection::vec(0..10_u8, OPTIONS),
+    )
+        .prop_map(|(guards, findings, rules, figures)| Plan { guards, findings, rules, figures })
+}
+
+/// Any answers to its facts.
+pub fn answers() -> impl Strategy<Value = Vec<Answer>> {
+    let answer = prop_oneof![
+        2 => Just(Answer::Nothing),
+        2 => (0..10_u8).prop_map(Answer::One),
+        1 => (0..10_u8, 0..10_u8).prop_map(|(a, b)| Answer::Between(a.min(b), a.max(b))),
+    ];
+    prop::collection::vec(answer, 3 * EACH)
+}
+
+fn fact_name(index: usize) -> String {
+    format!("fact-{index}")
+}
+
+fn words(condition: &Condition) -> String {
+    let list = |parts: &[Condition], join: &str| {
+        let parts: Vec<String> = parts.iter().map(words).collect();
+        format!("({})", parts.join(join))
+    };
+    match condition {
+        Condition::YesNo(fact) => fact_name(*fact),
+        Condition::Word(fact, word) => format!("{} is word-{word}", fact_name(EACH + fact)),
+        Condition::NotWord(fact, word) => format!("{} is not word-{word}", fact_name(EACH + fact)),
+        Condition::Over(fact, figure) => format!("{} over {figure}", fact_name(2 * EACH + fact)),
+        Condition::AtMost(fact, figure) => format!("{} at most {figure}", fact_name(2 * EACH + fact)),
+        Condition::Finding(finding) => format!("finding-{finding}"),
+        Condition::Chosen(option) => format!("chosen thing is option-{option}"),
+        Condition::ChosenOver(figure) => format!("chosen thing whose figure over {figure}"),
+        Condition::Not(inner) => format!("not ({})", words(inner)),
+        Condition::All(parts) => list(parts, " and "),
+        Condition::Any(parts) => list(parts, " or "),
+    }
+}
+
+fn effect_words(effect: &Effect) -> String {
+    match effect {
+        Effect::Refuse(option) => format!("refuse thing option-{option}"),
+        Effect::RefuseOver(figure) => format!("refuse thing whose figure over {figure}"),
+        Effect::RefuseOverFact(fact) => format!("refuse thing whose figure over {}", fact_name(2 * EACH + fact)),
+        Effect::Prefer(better, worse) if better == worse => format!("prefer thing option-{better} over every other"),
+        Effect::Prefer(better, worse) => format!("prefer thing option-{better} over option-{worse}"),
+        Effect::Limit(figure) => format!("limit amount to at most {figure} m"),
+        Effect::LimitColumn => "limit amount to at least its depth of chosen thing".to_owned(),
+        Effect::Require(clause) => format!("require clause clause-{clause}"),
+        Effect::Stop => "stop \"Nothing.\" until \"it is settled\" released by engineer".to_owned(),
+    }
+}
+
+/// The book as files. A guard may read only facts of lower number, so that guards cannot run in a circle.
+pub fn files(plan: &Plan) -> Vec<Arc<Source>> {
+    let mut files = vec![Source::new("book/catalogue-of-things.yaml", catalogue(plan))];
+    let mut rules = String::from("rulebook \"Random\" edition 1\n\nsource somewhere \"Somewhere\"\n\nstage work\n\n");
+    for (index, guard) in plan.guards.iter().enumerate() {
+        let kind = match index / EACH {
+            0 => "yes or no",
+            1 => "one of word-0, word-1, word-2",
+            _ => "number 0 to 9",
+        };
+        let _ = write!(rules, "fact {} of zone, {kind}\n  ask \"What of {index}?\"\n", fact_name(index));
+        if let Some(guard) = guard
+            && reads_below(guard, index)
+        {
+            let _ = writeln!(rules, "  only where {}", words(guard));
+        }
+        rules.push('\n');
+    }
+    rules.push_str("quantity amount of zone, length\n\nslot thing of zone, pick one from things\n\n");
+    for (index, finding) in plan.findings.iter().enumerate() {
+        let when = words(finding);
+        let _ = write!(
+            rules,
+            "finding finding-{index}\n  where {when}\n  because \"It is so.\"\n  per somewhere\n\n"
+        );
+    }
+    for (index, (when, effect)) in plan.rules.iter().enumerate() {
+        let (when, effect) = (words(when), effect_words(effect));
+        let _ = write!(
+            rules,
+            "rule rule-{index}\n  where {when}\n  {effect}\n  because \"It is so.\"\n  per somewhere\n\n"
+        );
+    }
+    files.push(Source::new("book/rules.rule", rules));
+    files[0] = Source::new("book/things.yaml", catalogue(plan));
+    for clause in 0..3 {
+        let text = format!(
+            "---\nof: zone\narticle: summary\norder: {clause}\nsubject: Clause {clause}\n---\n## section\nDo the work.\n"
+        );
+        files.push(Source::new(format!("book/clauses/summary/clause-{clause}.md"), text));
+    }
+    files
+}
+
+fn reads_below(guard: &Condition, index: usize) -> bool {
+    match guard {
+        Condition::YesNo(fact) => *fact < index,
+        Condition::Word(fact, _) | Condition::NotWord(fact, _) => EACH + fact < index,
+        Condition::Over(fact, _) | Condition::AtMost(fact, _) => 2 * EACH + fact < index,
+        _ => false,
+    }
+}
+
+fn catalogue(plan: &Plan) -> String {
+    let mut text = String::from(
+        "columns:\n  figure: {title: figure, kind: number, per: somewhere}\n  depth: {title: depth, kind: length, per: somewhere}\noptions:\n",
+    );
+    for (option, figure) in plan.figures.iter().enumerate() {
+        let _ = writeln!(text, "  option-{option}: {{title: Option {option}, figure: {figure}, depth: {figure} m}}");
+    }
+    text
+}
+
+/// The survey as text.
+pub fn survey(answers: &[Answer]) -> Arc<Source> {
+    let mut text = String::from(
+        "survey: 1\njob:\n  code: R-1\n  name: Random\n  issue-date: 2027-03-01\nzones:\n  - code: A\n    name: A\n",
+    );
+    for (index, answer) in answers.iter().enumerate() {
+        let value = match (index / EACH, answer) {
+            (_, Answer::Nothing) => continue,
+            (0, Answer::One(value)) => if value % 2 == 0 { "yes" } else { "no" }.to_owned(),
+            (0, Answer::Between(..)) => continue,
+            (1, Answer::One(value)) => format!("word-{}", value % 3),
+            (1, Answer::Between(a, b)) => format!("[word-{}, word-{}]", a % 3, b % 3),
+            (_, Answer::One(value)) => value.to_string(),
+            (_, Answer::Between(a, b)) => format!("[{a}, {b}]"),
+        };
+        let _ = writeln!(text, "    {}: {value}", fact_name(index));
+    }
+    Source::new("survey.yaml", text)
+}
+
+fn whole<T>(read: (Option<T>, Vec<Diagnostic>)) -> T {
+    let (value, diagnostics) = read;
+    let errors: Vec<&Diagnostic> = diagnostics.iter().filter(|diagnostic| diagnostic.is_error()).collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+    value.expect("no errors, so there is a value")
+}
+
+/// Reads the book.
+pub fn book(plan: &Plan) -> Book {
+    whole(perpend::rulebook::read(&files(plan)))
+}
+
+/// Reads and decides a survey.
+pub fn decide(book: &Book, answers: &[Answer]) -> Outcome {
+    let survey: Survey = whole(perpend::survey::read(&survey(answers), book));
+    infer(book, &survey, &wall::work(&survey, book))
+}

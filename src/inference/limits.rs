@@ -130,30 +130,39 @@ fn of_column(
     found
 }
 
-/// Floors over ceilings, the strictest pair of each quantity.
+/// Floors over ceilings: of each quantity the most certain pair.
 pub(crate) fn clashes(limits: &[LimitOutcome]) -> Vec<Clash> {
-    let mut found = Vec::new();
+    let mut found: Vec<Clash> = Vec::new();
     for ceiling in limits.iter().filter(|limit| limit.bound == Bound::AtMost) {
-        let floor =
-            limits.iter().find(|limit| limit.bound == Bound::AtLeast && limit.quantity == ceiling.quantity);
-        let Some(floor) = floor else { continue };
-        let certain = ceiling.certain().zip(floor.certain());
-        let shown = ceiling.binding().zip(floor.binding());
-        let over = |pair: &(&LimitEntry, &LimitEntry)| pair.1.value.value() > pair.0.value.value();
-        if let Some((ceiling_entry, floor_entry)) = certain.filter(over).or(shown.filter(over)) {
-            found.push(Clash {
-                quantity: ceiling.quantity,
-                floor: floor_entry.clone(),
-                ceiling: ceiling_entry.clone(),
+        let floors =
+            limits.iter().filter(|limit| limit.bound == Bound::AtLeast && limit.quantity == ceiling.quantity);
+        let pairs = floors
+            .flat_map(|floor| floor.entries.iter())
+            .flat_map(|floor| ceiling.entries.iter().map(move |ceiling| (floor, ceiling)))
+            .filter(|(floor, ceiling)| {
+                floor.value.value() > ceiling.value.value() && can_meet(floor, ceiling)
             });
-        }
+        let worst = pairs.max_by_key(|(floor, ceiling)| floor.cause.truth.and(ceiling.cause.truth));
+        found.extend(worst.map(|(floor, below)| Clash {
+            quantity: ceiling.quantity,
+            floor: floor.clone(),
+            ceiling: below.clone(),
+        }));
     }
     found
 }
 
+/// Figures of two options that exclude each other never hold together.
+fn can_meet(floor: &LimitEntry, ceiling: &LimitEntry) -> bool {
+    match (floor.option, ceiling.option) {
+        (Some(one), Some(other)) => one == other,
+        _ => true,
+    }
+}
+
 impl Clash {
-    /// Whether both limits are certain.
-    pub fn is_certain(&self) -> bool {
-        self.floor.cause.truth == Truth::Yes && self.ceiling.cause.truth == Truth::Yes
+    /// Whether both limits hold.
+    pub fn truth(&self) -> Truth {
+        self.floor.cause.truth.and(self.ceiling.cause.truth)
     }
 }

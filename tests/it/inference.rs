@@ -25,9 +25,13 @@ fn duties(zone: &ZoneOutcome) -> (BTreeSet<String>, BTreeSet<String>) {
             StopCause::Rule(cause) => (format!("stop {}", cause.rule.0), cause.truth),
             StopCause::NothingLeft(slot, truth) => (format!("nothing left {}", slot.0), *truth),
             StopCause::Circle(slot, truth, _) => (format!("circle {}", slot.0), *truth),
-            StopCause::Clash(quantity) => (format!("clash {}", quantity.0), Truth::Yes),
+            // Told below, from the pair itself: an unsure clash is an open matter and no stop.
+            StopCause::Clash(_) => continue,
         };
         all.push((name, truth));
+    }
+    for clash in &zone.clashes {
+        all.push((format!("clash {}", clash.quantity.0), clash.truth()));
     }
     for (slot, options) in zone.decisions.chosen.iter().enumerate() {
         for (option, truth) in options.iter().enumerate() {

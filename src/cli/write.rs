@@ -8,7 +8,7 @@ use crate::cli::load::{self, Decided};
 use crate::cli::record::{record, sha256};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Source};
-use crate::document::{self, Program, block::Document};
+use crate::document::{self, Document, ProgramInfo, Templates};
 use crate::render;
 
 /// Writes the set and says what was written.
@@ -27,7 +27,8 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let folder = write.out.join(&survey.job.code);
     files::write_set(&folder, &files)?;
     let text = said(&decided, &files::shown(&folder), &files);
-    Ok(Report { text, remarks: decided.remarks, exit: Exit::Done })
+    let remarks = decided.remarks.into_iter().chain(written.remarks).collect();
+    Ok(Report { text, remarks, exit: Exit::Done })
 }
 
 fn nothing_made(diagnostics: Vec<Diagnostic>) -> Failure {

@@ -165,4 +165,9 @@ impl Clash {
     pub fn truth(&self) -> Truth {
         self.floor.cause.truth.and(self.ceiling.cause.truth)
     }
+
+    /// Whether both limits certainly hold.
+    pub fn is_certain(&self) -> bool {
+        self.truth() == Truth::Yes
+    }
 }

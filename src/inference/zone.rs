@@ -42,7 +42,7 @@ impl<'a> Zone<'a> {
         let limits = limits::of(self);
         let clashes = limits::clashes(&limits);
         let mut stops = self.stops(releases);
-        stops.extend(clashes.iter().filter(|clash| clash.truth() == Truth::Yes).map(|clash| StopDuty {
+        stops.extend(clashes.iter().filter(|clash| clash.is_certain()).map(|clash| StopDuty {
             cause: StopCause::Clash(clash.quantity),
             mark: Mark::Certain,
             released: None,

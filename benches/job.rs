@@ -42,7 +42,8 @@ static SURVEY_TEXT: LazyLock<Arc<Source>> = LazyLock::new(|| {
     Source::new("survey.yaml", std::fs::read_to_string(path).expect("the demo is there"))
 });
 
-static SURVEY: LazyLock<Survey> = LazyLock::new(|| survey::read(&SURVEY_TEXT, &BOOK).0.expect("the demo is sound"));
+static SURVEY: LazyLock<Survey> =
+    LazyLock::new(|| survey::read(&SURVEY_TEXT, &BOOK).0.expect("the demo is sound"));
 
 static FACTS: LazyLock<Vec<ZoneFacts>> = LazyLock::new(|| wall::work(&SURVEY, &BOOK));
 

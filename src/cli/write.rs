@@ -14,13 +14,14 @@ use crate::render;
 /// Writes the set and says what was written.
 pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let decided = load::decide(&write.survey, &write.rulebook)?;
-    let templates = files::templates();
-    let digest = templates_digest(&templates);
-    let program = Program { version: env!("CARGO_PKG_VERSION").to_owned(), digest: digest.clone() };
+    let sources = files::templates();
+    let templates = Templates::read(&sources).map_err(nothing_made)?;
+    let digest = templates_digest(&sources);
+    let program =
+        ProgramInfo { version: env!("CARGO_PKG_VERSION").to_owned(), template_digest: digest.clone() };
     let Decided { book, survey, facts, outcome, .. } = &decided;
-    let documents =
-        document::set(book, survey, facts, outcome, &templates, &program).map_err(nothing_made)?;
-    let documents = wanted(documents, &write.only)?;
+    let written = document::set(book, survey, facts, outcome, &templates, &program).map_err(nothing_made)?;
+    let documents = wanted(written.documents, &write.only)?;
     let mut files = rendered(&documents, &write.format)?;
     let record = record(&decided, &digest, &files);
     files.push(OutFile { name: "record.json".to_owned(), bytes: record });

@@ -44,7 +44,10 @@ pub(super) fn widest(site: &Site<'_>, sort: Option<Watched>) -> Worked {
     let missing = of_sort.iter().filter(|crack| crack.width.is_none());
     let missing: Vec<String> = missing.map(|_| format!("`width` of a {name}crack")).take(1).collect();
     let shown = words::bounds(&widest, Dimension::Length, site.system());
-    let working = format!("the widest {name}crack of {}", of_sort.len());
+    let working = match of_sort.len() {
+        1 => format!("the only {name}crack"),
+        count => format!("the widest of {count} {name}cracks"),
+    };
     Worked { missing, ..Worked::settled(Found::Bounds(widest), shown, working) }
 }
 
@@ -69,12 +72,15 @@ pub(super) fn any(site: &Site<'_>, pattern: Pattern) -> Worked {
     let name = PATTERNS.iter().find(|(_, known)| *known == pattern).map_or("", |(name, _)| name);
     let count = cracks.iter().filter(|crack| crack.pattern == Some(pattern)).count();
     if count > 0 {
-        let working = format!("{count} of {} cracks: {}", cracks.len(), words::plain(name));
+        let working = format!("{}: {count} of {} cracks", words::plain(name), cracks.len());
         return Worked::settled(Found::YesNo(YesNoAnswer::Yes), "yes", working);
     }
     if cracks.iter().any(|crack| crack.pattern.is_none()) {
         return Worked::open(vec!["`pattern` of a crack".to_owned()]);
     }
-    let working = format!("no crack of this pattern among {}", cracks.len());
+    let working = match cracks.len() {
+        0 => "there is no crack".to_owned(),
+        _ => format!("{}: no crack", words::plain(name)),
+    };
     Worked::settled(Found::YesNo(YesNoAnswer::No), "no", working)
 }

@@ -84,7 +84,7 @@ pub(super) fn column(site: &Site<'_>, which: Which, column: ColumnId, worst: Opt
     };
     let declared = Table::Materials.column_at(site.book, column);
     let title = declared.map(|column| column.title.as_str()).unwrap_or_default();
-    let source = format!("{title} of {}", self::title(site, layer.material));
+    let source = format!("{}: {title}", self::title(site, layer.material));
     if declared.is_some_and(|column| column.name == "mu") && layer.tested.is_some() {
         return tested_mu(site, layer, &source);
     }
@@ -149,7 +149,7 @@ fn spread(
     let value = at_end(end, low, high).clone();
     let shown = words::measure(&value, dimension, site.system());
     let range = words::bounds(&full, dimension, site.system());
-    let working = format!("{source}: {shown}, the worst case of {range}");
+    let working = format!("{source} {shown}, the worst case of {range}");
     Worked::settled(Found::Bounds(Bounds::exactly(value)), shown, working)
 }
 

@@ -63,6 +63,9 @@ pub(super) fn any(site: &Site<'_>, things: Option<ColumnId>, materials: Option<C
     let yes = |table: Table, row: OptionId, column: ColumnId| {
         table.cell(site.book, row, column) == Some(&CellValue::YesNo(true))
     };
+    let property = things.and_then(|column| Table::Neighbours.column_at(site.book, column));
+    let property = property.or_else(|| Table::Materials.column_at(site.book, materials?));
+    let property = property.map(|column| column.title.as_str()).unwrap_or_default();
     let mut with: Vec<String> = Vec::new();
     let mut missing = around.missing;
     for thing in around.things {
@@ -80,13 +83,13 @@ pub(super) fn any(site: &Site<'_>, things: Option<ColumnId>, materials: Option<C
         }
     }
     if !with.is_empty() {
-        let working = format!("adjoined by {}", with.join(", "));
+        let working = format!("{property}: {}", with.join(", "));
         return Worked::settled(Found::YesNo(YesNoAnswer::Yes), "yes", working);
     }
     if !missing.is_empty() {
         return Worked::open(missing);
     }
-    Worked::settled(Found::YesNo(YesNoAnswer::No), "no", "no neighbour is so")
+    Worked::settled(Found::YesNo(YesNoAnswer::No), "no", format!("{property}: no neighbour"))
 }
 
 /// The hardness words, softest first.

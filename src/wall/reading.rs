@@ -49,7 +49,13 @@ pub(super) fn of(site: &Site<'_>, which: Which, id: FactId) -> Worked {
     };
     let shown = words::bounds(&bounds, dimension, site.system());
     let all: Vec<String> = spans.iter().map(|span| span.print(site.system())).collect();
-    Worked::settled(Found::Bounds(bounds), shown, format!("of {}", all.join(", ")))
+    let working = match which {
+        _ if all.len() == 1 => "the only reading that counts".to_owned(),
+        Which::Highest => format!("the highest of {}", all.join(", ")),
+        Which::Lowest => format!("the lowest of {}", all.join(", ")),
+        Which::Mean => format!("the mean of {}", all.join(", ")),
+    };
+    Worked::settled(Found::Bounds(bounds), shown, working)
 }
 
 fn over(which: Which, spans: &[&Span]) -> Option<Bounds> {

@@ -194,7 +194,7 @@ pub(super) fn total_sd(site: &Site<'_>, slot: SlotId, end: End) -> ByOption {
             (Found::Bounds(total), shown)
         }
     });
-    let working = format!("sd of what stays: {}; plus sd of each coat, worst case", kept.working);
+    let working = format!("{}; plus the coat itself, worst case", kept.working);
     ByOption { options: totals.collect(), working: Some(working), missing: kept.missing }
 }
 
@@ -217,7 +217,7 @@ pub(super) fn outer_permeance(site: &Site<'_>, slot: SlotId, end: End) -> ByOpti
     });
     let still_air = site.taken(AIR_PERMEABILITY).map(|air| print(air, site.system())).unwrap_or_default();
     let working = format!(
-        "still air of {still_air} over the sd of all layers outside the masonry: {}; plus each coat, worst case",
+        "still air of {still_air} over the sd of all that lies outside the masonry: {}; plus the coat itself, worst case",
         kept.working
     );
     ByOption { options: options.collect(), working: Some(working), missing: kept.missing }
@@ -250,7 +250,7 @@ pub(super) fn outer_over_face(site: &Site<'_>, slot: SlotId, end: End) -> ByOpti
     let working = face.map(|face| {
         let outside = &kept.working;
         format!(
-            "{}; over the sd of all layers outside it: {outside}; plus each coat, worst case",
+            "{}; over the sd of all that lies outside it: {outside}; plus the coat itself, worst case",
             face.working
         )
     });

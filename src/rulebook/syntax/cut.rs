@@ -19,6 +19,8 @@ pub(super) struct Piece {
 pub(super) enum PieceKind {
     /// A comment line.
     Comment(String),
+    /// Indented lines under no statement.
+    Stray(Span),
     /// A statement, its comments blanked; `spoilt` when it must not be parsed.
     Statement { span: Span, masked: String, comments: Vec<Comment>, spoilt: bool },
 }
@@ -45,14 +47,14 @@ struct Cutter<'s> {
     /// Comments at the margin that belong to the open statement only if an indented line follows.
     waiting: Vec<(String, Gap)>,
     gap: Gap,
-    /// Whether the last indented line stood under no statement, so that a run of them is one mistake.
-    stray: bool,
+    /// Indented lines that stand under no statement: a run of them is one mistake.
+    stray: Option<Span>,
 }
 
 impl<'s> Cutter<'s> {
     fn new(source: &'s Arc<Source>) -> Self {
         let (pieces, mistakes, waiting) = (Vec::new(), Vec::new(), Vec::new());
-        Self { source, pieces, mistakes, open: None, waiting, gap: Gap::Close, stray: false }
+        Self { source, pieces, mistakes, open: None, waiting, gap: Gap::Close, stray: None }
     }
 
     fn line(&mut self, line: &str, at: usize) {
@@ -67,7 +69,6 @@ impl<'s> Cutter<'s> {
         } else {
             self.close();
             self.open = Some((Span { start: at, end }, self.gap));
-            self.stray = false;
             self.gap = Gap::Close;
         }
     }
@@ -77,18 +78,25 @@ impl<'s> Cutter<'s> {
         if let Some((span, _)) = &mut self.open {
             span.end = end;
             self.waiting.clear();
+        } else if let Some(span) = &mut self.stray {
+            span.end = end;
+            self.waiting.clear();
         } else if words.starts_with("--") {
             self.waiting.push((words.to_owned(), self.gap));
-        } else if !self.stray {
+        } else {
+            self.close();
             let span = Span { start: at + line.len() - words.len(), end };
             self.mistakes.push(Diagnostic::error(&SyntaxMistake::NoStatementAbove, span.place(self.source)));
-            self.stray = true;
+            self.stray = Some(Span { start: at, end });
         }
         self.gap = Gap::Close;
     }
 
     /// Ends the open statement and lets go of the comments that waited.
     fn close(&mut self) {
+        if let Some(span) = self.stray.take() {
+            self.pieces.push(Piece { kind: PieceKind::Stray(span), gap: Gap::Empty });
+        }
         if let Some((span, gap)) = self.open.take() {
             let kind = self.statement(span);
             self.pieces.push(Piece { kind, gap });

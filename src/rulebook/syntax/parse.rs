@@ -41,7 +41,7 @@ pub fn parse(source: &Arc<Source>) -> (File, Vec<Diagnostic>) {
 fn item(source: &Arc<Source>, piece: Piece, mistakes: &mut Vec<Diagnostic>) -> Item {
     let kind = match piece.kind {
         PieceKind::Comment(text) => ItemKind::Comment(text),
-        PieceKind::Statement { span, spoilt: true, .. } => ItemKind::Broken(span),
+        PieceKind::Stray(span) | PieceKind::Statement { span, spoilt: true, .. } => ItemKind::Broken(span),
         PieceKind::Statement { span, masked, comments, .. } => {
             match statement(source, span, &masked, mistakes) {
                 Some(body) => ItemKind::Statement(Box::new(Statement { span, body, comments })),

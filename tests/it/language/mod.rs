@@ -1,6 +1,8 @@
 //! The rule language: reading, tidying, checking.
 
 mod bad;
+mod properties;
+mod reference;
 mod tidy;
 mod trade;
 

@@ -43,7 +43,8 @@ pub(super) fn decide(path: &Path, rulebook: &Rulebook) -> Result<Decided, Failur
     remarks.extend(more);
     let facts = wall::work(&survey, &book);
     let outcome = inference::infer(&book, &survey, &facts);
-    let ((), more) = whole(Some(()), inference::check_releases(&survey, &book, &outcome))?;
+    let stands = |zone: usize, what: &survey::Released| outcome.stands(&book, zone, what);
+    let ((), more) = whole(Some(()), survey::check_releases(&survey, &book, &stands))?;
     remarks.extend(more);
     Ok(Decided { book, survey, facts, outcome, remarks })
 }

@@ -10,7 +10,7 @@ use crate::inference::zone::{Zone, joined};
 use crate::rulebook::book::{
     Bound, CellValue, ColumnId, EffectKind, FactId, LimitValue, OptionId, QuantityId, SlotId,
 };
-use crate::units::Quantity;
+use crate::units::{Dimension, Quantity};
 
 /// Every limit of the zone, by quantity and bound.
 pub(crate) fn of(zone: &Zone<'_>) -> Vec<LimitOutcome> {
@@ -108,14 +108,8 @@ fn of_column(
     let mut found = Vec::new();
     for (option, chosen) in chosen.iter().enumerate().filter(|(_, chosen)| chosen.is_shown()) {
         let option = OptionId(option);
-        let Some(CellValue::Measure(low, high)) = catalogue.cell(option, column).map(|cell| &cell.value)
-        else {
-            continue;
-        };
-        let value = match bound {
-            Bound::AtMost => low.clone(),
-            Bound::AtLeast => high.clone(),
-        };
+        let cell = catalogue.cell(option, column);
+        let Some(value) = cell.and_then(|cell| strict_end(&cell.value, bound)) else { continue };
         let mark = match (chosen, pick) {
             (Truth::Yes, _) => zone.mark(cause.rule),
             (_, Some(picked)) if picked == option => joined(
@@ -128,6 +122,21 @@ fn of_column(
         found.push(LimitEntry { value, cause: Cause { truth, ..cause.clone() }, mark, option: Some(option) });
     }
     found
+}
+
+/// The end of a catalogue figure that asks the most.
+fn strict_end(value: &CellValue, bound: Bound) -> Option<Quantity> {
+    match (value, bound) {
+        (CellValue::Measure(low, _), Bound::AtMost) => Some(low.clone()),
+        (CellValue::Measure(_, high), Bound::AtLeast) => Some(high.clone()),
+        (CellValue::Number(low, _), Bound::AtMost) => {
+            Some(Quantity::from_base(low.clone(), Dimension::Number))
+        }
+        (CellValue::Number(_, high), Bound::AtLeast) => {
+            Some(Quantity::from_base(high.clone(), Dimension::Number))
+        }
+        (CellValue::None | CellValue::YesNo(_) | CellValue::Words(_), _) => None,
+    }
 }
 
 /// Floors over ceilings: of each quantity the most certain pair.

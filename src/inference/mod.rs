@@ -17,7 +17,6 @@ use rayon::prelude::*;
 
 pub use outcome::Outcome;
 pub use plan::Plan;
-pub use releases::check_releases;
 pub use truth::Truth;
 
 use crate::rulebook::book::{Book, RuleId};

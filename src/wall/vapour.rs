@@ -229,14 +229,17 @@ pub(super) fn outer_permeance(site: &Site<'_>, slot: SlotId, end: End) -> ByOpti
 pub(super) fn outer_over_face(site: &Site<'_>, slot: SlotId, end: End) -> ByOption {
     let kept = kept_or_unknown(site, opposite(end));
     let totals = totals(site, slot, opposite(end), &kept.sd);
+    let absent = || (Found::Absent, "none".to_owned());
     let (face, mut missing) = match face(site, end) {
         Ok(face) => (face, Vec::new()),
         Err(missing) => {
-            let options = totals.iter().map(|_| (Found::Open, String::new())).collect();
-            return ByOption { options, working: None, missing };
+            let open = |total: &Option<Bounds>| match total {
+                Some(_) => (Found::Open, String::new()),
+                None => absent(),
+            };
+            return ByOption { options: totals.iter().map(open).collect(), working: None, missing };
         }
     };
-    let absent = || (Found::Absent, "none".to_owned());
     let options = totals.into_iter().map(|total| match (total, &face) {
         (Some(total), Some(face)) => {
             let ratio = over(&face.sd, &total);

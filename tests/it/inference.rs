@@ -62,7 +62,7 @@ fn narrowed(answers: &[Answer], at: usize, to: u8) -> Option<Vec<Answer>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(ProptestConfig::with_cases(64))]
 
     /// Narrowing an open question never adds a shown duty and never takes away a certain one.
     #[test]

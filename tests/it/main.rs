@@ -1,12 +1,15 @@
 //! One integration binary; each module is one behaviour of the whole.
 #![cfg(test)]
 
+mod architecture;
 mod code_pages;
 mod document;
 mod hostile_yaml;
+mod inference;
 mod intervals;
 mod language;
 mod published;
+mod random_books;
 mod render;
 mod survey;
 mod units;

@@ -166,8 +166,12 @@ fn effect_words(effect: &Effect) -> String {
     match effect {
         Effect::Refuse(option) => format!("refuse thing option-{option}"),
         Effect::RefuseOver(figure) => format!("refuse thing whose figure over {figure}"),
-        Effect::RefuseOverFact(fact) => format!("refuse thing whose figure over {}", fact_name(2 * EACH + fact)),
-        Effect::Prefer(better, worse) if better == worse => format!("prefer thing option-{better} over every other"),
+        Effect::RefuseOverFact(fact) => {
+            format!("refuse thing whose figure over {}", fact_name(2 * EACH + fact))
+        }
+        Effect::Prefer(better, worse) if better == worse => {
+            format!("prefer thing option-{better} over every other")
+        }
         Effect::Prefer(better, worse) => format!("prefer thing option-{better} over option-{worse}"),
         Effect::Limit(figure) => format!("limit amount to at most {figure} m"),
         Effect::LimitColumn => "limit amount to at least its depth of chosen thing".to_owned(),
@@ -179,7 +183,9 @@ fn effect_words(effect: &Effect) -> String {
 /// The book as files. A guard may read only facts of lower number, so that guards cannot run in a circle.
 pub fn files(plan: &Plan) -> Vec<Arc<Source>> {
     let mut files = vec![Source::new("book/catalogue-of-things.yaml", catalogue(plan))];
-    let mut rules = String::from("rulebook \"Random\" edition 1\n\nsource somewhere \"Somewhere\"\n\nstage work\n\n");
+    let mut rules = String::from(
+        "rulebook \"Random\" edition 1\n\nsource somewhere \"Somewhere\", read\n\nstage work\n\n",
+    );
     for (index, guard) in plan.guards.iter().enumerate() {
         let kind = match index / EACH {
             0 => "yes or no",
@@ -234,7 +240,10 @@ fn catalogue(plan: &Plan) -> String {
         "columns:\n  figure: {title: figure, kind: number, per: somewhere}\n  depth: {title: depth, kind: length, per: somewhere}\noptions:\n",
     );
     for (option, figure) in plan.figures.iter().enumerate() {
-        let _ = writeln!(text, "  option-{option}: {{title: Option {option}, figure: {figure}, depth: {figure} m}}");
+        let _ = writeln!(
+            text,
+            "  option-{option}: {{title: Option {option}, figure: {figure}, depth: {figure} m}}"
+        );
     }
     text
 }

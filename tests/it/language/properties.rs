@@ -134,7 +134,8 @@ proptest! {
     ) {
         let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
         for (number, place) in places.iter().enumerate() {
-            let at = place.index(lines.len());
+            let ends = ends_outside_words(&lines);
+            let at = ends[place.index(ends.len())];
             lines.insert(at + 1, format!("  -- kept {number}"));
             lines[at].extend([" -- beside ", &number.to_string()]);
         }
@@ -147,6 +148,19 @@ proptest! {
         }
         stable(&commented)?;
     }
+}
+
+/// The lines at whose end no quoted words stand open: two dashes inside them are no comment.
+fn ends_outside_words(lines: &[String]) -> Vec<usize> {
+    let mut quotes = 0;
+    let mut ends = Vec::new();
+    for (number, line) in lines.iter().enumerate() {
+        quotes += line.matches('"').count();
+        if quotes % 2 == 0 {
+            ends.push(number);
+        }
+    }
+    ends
 }
 
 /// A book without its places, as text.

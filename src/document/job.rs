@@ -3,13 +3,13 @@
 use serde::Serialize;
 
 use super::ProgramInfo;
+use super::choice::{Barred, Choice, ZoneRow, arising, barred, choices, zone_rows};
 use super::note::Note;
 use super::stops::{Stop, Stops};
 use super::view::{Extent, View};
 use super::words::from_kebab;
 use crate::inference::outcome::OpenQuestion;
-use crate::inference::truth::Truth;
-use crate::rulebook::book::{Origin, Picks, Proof, Slot, SlotId, Stops as HeldBy};
+use crate::rulebook::book::{Origin, Proof, Stops as HeldBy};
 
 /// The part of a template's values that all documents share.
 #[derive(Debug, Serialize)]
@@ -17,8 +17,12 @@ pub(super) struct JobContext {
     program: Program,
     job: Job,
     status: Status,
-    zones: Vec<ZoneName>,
+    /// The slots of one option that arise, in words: heads of the table of zones.
+    zone_heads: Vec<String>,
+    zones: Vec<ZoneRow>,
     stops: Vec<Stop>,
+    /// Zones under the same stops.
+    barred: Vec<Barred>,
     /// Stages that a stop holds back, in words.
     held_stages: Vec<String>,
     questions: Vec<Question>,
@@ -57,12 +61,6 @@ struct Status {
     questions: usize,
 }
 
-#[derive(Debug, Serialize)]
-struct ZoneName {
-    code: String,
-    name: String,
-}
-
 /// An open question.
 #[derive(Debug, Serialize)]
 struct Question {
@@ -83,24 +81,6 @@ struct Question {
     tested: bool,
 }
 
-/// What was chosen for a slot in zones that chose alike.
-#[derive(Debug, Serialize)]
-struct Choice {
-    slot: String,
-    #[serde(flatten)]
-    extent: Extent,
-    /// Titles: one, or the sequence.
-    picks: Vec<String>,
-    in_order: bool,
-    certain: bool,
-    /// The other options that are still possible.
-    others: Vec<String>,
-    /// Facts that leave the choice open.
-    open: Vec<String>,
-    /// Numbers of the stops that stand in these zones.
-    stops: Vec<usize>,
-}
-
 /// A departure from a rule.
 #[derive(Debug, Serialize)]
 struct Departure {
@@ -115,6 +95,7 @@ struct Departure {
 impl JobContext {
     pub(super) fn of(view: View<'_>, stops: &Stops, program: &ProgramInfo) -> Self {
         let stages = view.book.stages.iter().filter(|stage| stage.stops == HeldBy::HoldIt);
+        let slots = arising(view);
         let questions: Vec<_> = view.outcome.questions.iter().map(|open| question(view, open)).collect();
         Self {
             program: Program {
@@ -126,13 +107,10 @@ impl JobContext {
             },
             job: job(view),
             status: status(view, stops.standing(), questions.len()),
-            zones: view
-                .survey
-                .zones
-                .iter()
-                .map(|zone| ZoneName { code: zone.code.clone(), name: zone.name.clone() })
-                .collect(),
+            zone_heads: slots.iter().map(|slot| view.slot_words(*slot)).collect(),
+            zones: zone_rows(view, stops, &slots),
             stops: stops.shown(view),
+            barred: barred(view, stops),
             held_stages: stages.map(|stage| from_kebab(&stage.name)).collect(),
             questions,
             choices: choices(view, stops),
@@ -170,7 +148,8 @@ fn status(view: View<'_>, stops: usize, questions: usize) -> Status {
 
 fn question(view: View<'_>, open: &OpenQuestion) -> Question {
     let answers = || open.zones.iter().filter_map(|zone| view.answer(*zone, open.fact));
-    let mut missing: Vec<String> = answers().flat_map(|answer| answer.missing.clone()).collect();
+    let mut missing: Vec<String> =
+        answers().flat_map(|answer| &answer.missing).map(|name| name.replace('`', "")).collect();
     let mut set_aside: Vec<String> = answers().filter_map(|answer| answer.set_aside.clone()).collect();
     for list in [&mut missing, &mut set_aside] {
         list.sort();
@@ -191,46 +170,6 @@ fn question(view: View<'_>, open: &OpenQuestion) -> Question {
         methods: asked.map(|question| question.methods.clone()).unwrap_or_default(),
         tested: asked.is_some_and(|question| question.proof == Proof::Tested),
     }
-}
-
-fn choices(view: View<'_>, stops: &Stops) -> Vec<Choice> {
-    let slots = view.book.slots.iter().enumerate();
-    slots.flat_map(|(index, slot)| choices_of(view, stops, SlotId(index), slot)).collect()
-}
-
-fn choices_of(view: View<'_>, stops: &Stops, id: SlotId, slot: &Slot) -> Vec<Choice> {
-    let mut found: Vec<(Vec<usize>, Choice)> = Vec::new();
-    for zone in view.zones() {
-        let Some(choice) = choice(view, stops, zone, id, slot) else { continue };
-        let alike = found.iter_mut().find(|(_, known)| {
-            (&known.picks, &known.others, &known.open, &known.stops)
-                == (&choice.picks, &choice.others, &choice.open, &choice.stops)
-        });
-        match alike {
-            Some((zones, _)) => zones.push(zone),
-            None => found.push((vec![zone], choice)),
-        }
-    }
-    found.into_iter().map(|(zones, choice)| Choice { extent: Extent::of(view, &zones), ..choice }).collect()
-}
-
-fn choice(view: View<'_>, stops: &Stops, zone: usize, id: SlotId, slot: &Slot) -> Option<Choice> {
-    let outcome = view.slot_outcome(zone, id).filter(|outcome| outcome.arises != Truth::No)?;
-    let in_order = slot.picks == Picks::InOrder;
-    let picked: Vec<_> = if in_order { outcome.sequence.clone() } else { outcome.pick.into_iter().collect() };
-    let chosen = |option: usize| outcome.options.get(option).map_or(Truth::No, |option| option.chosen);
-    let possible = (0..outcome.options.len()).filter(|option| chosen(*option) == Truth::Unknown);
-    let others = possible.map(crate::rulebook::book::OptionId).filter(|option| !picked.contains(option));
-    Some(Choice {
-        slot: from_kebab(&slot.name),
-        extent: Extent::default(),
-        certain: picked.iter().all(|option| chosen(option.0) == Truth::Yes),
-        picks: picked.iter().map(|option| view.option_title(id, *option)).collect(),
-        in_order,
-        others: others.map(|option| view.option_title(id, option)).collect(),
-        open: view.fact_list(&outcome.open),
-        stops: stops.standing_in(zone),
-    })
 }
 
 fn departure(view: View<'_>, departed: &crate::survey::Departed) -> Departure {

@@ -2,8 +2,10 @@
 //! duty that is shown prints, marked as it was marked. Labels and titles stand in the templates, not here.
 
 pub mod block;
+mod choice;
 mod clauses;
 mod engine;
+mod entries;
 mod escape;
 mod head;
 mod inline;

@@ -34,17 +34,27 @@ pub(super) enum Note {
         /// In words.
         facts: Vec<String>,
     },
+    /// Not settled yet: all that people outside the trade need to know.
+    Unsettled,
     /// A limit that is stricter than the certain one.
     Limit {
         /// What is limited, in words.
         quantity: String,
-        /// As printed.
-        limit: String,
         /// Why it is not certain.
         why: Box<Note>,
         /// The limit that is certain in any case.
         certain: Option<String>,
     },
+}
+
+impl Note {
+    /// What is left of a reservation for people outside the trade.
+    pub(super) fn plain(self) -> Option<Self> {
+        match self {
+            Self::SafeSide { .. } | Self::Provisional { .. } | Self::Unsettled => Some(Self::Unsettled),
+            Self::After { .. } | Self::IfChosen { .. } | Self::Limit { .. } => None,
+        }
+    }
 }
 
 impl View<'_> {

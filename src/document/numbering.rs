@@ -139,25 +139,36 @@ impl Places {
     }
 }
 
-/// Turns every reference of the blocks into what `word` makes of its target's standing; a target that is not there
-/// leaves the words alone and is told to `missing` with the id of the block.
+/// How a reference is worded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Length {
+    /// `article 3.2, paragraph B, Wash pressure`
+    Full,
+    /// `3.2 B Wash pressure`
+    Short,
+}
+
+/// Turns every reference of the blocks into what `word` makes of its target's standing, in short for a target written
+/// `=name`; a target that is not there leaves the words alone and is told to `missing` with the id of the block.
 pub(super) fn refer(
     blocks: &mut [Block],
-    word: &impl Fn(&str, &Standing) -> Option<String>,
+    word: &impl Fn(&str, &Standing, Length) -> Option<String>,
     missing: &mut impl FnMut(&str, &str),
 ) {
     let places = Places::of(blocks);
     for block in blocks {
         let id = block.id.clone();
-        let mut change = |target: String, text: Vec<Inline>| match places.find(&target) {
-            None => {
-                missing(&id, &target);
-                text
-            }
-            Some((found, standing)) => {
-                let text = word(&target, standing).map_or(text, |words| vec![Inline::Text(words)]);
-                vec![Inline::Link { target: found.to_owned(), text }]
-            }
+        let mut change = |written: String, text: Vec<Inline>| {
+            let (target, length) = match written.strip_prefix('=') {
+                Some(target) => (target, Length::Short),
+                None => (written.as_str(), Length::Full),
+            };
+            let Some((found, standing)) = places.find(target) else {
+                missing(&id, target);
+                return text;
+            };
+            let text = word(target, standing, length).map_or(text, |words| vec![Inline::Text(words)]);
+            vec![Inline::Link { target: found.to_owned(), text }]
         };
         for text in texts(&mut block.kind) {
             *text = change_links(std::mem::take(text), &mut change);

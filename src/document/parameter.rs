@@ -5,9 +5,12 @@ use super::view::View;
 use super::words::from_kebab;
 use crate::inference::outcome::{LimitEntry, LimitOutcome, Mark};
 use crate::inference::truth::Truth;
-use crate::rulebook::book::{Bound, ColumnId, FactId, OptionId, Picks, QuantityId, SlotId};
+use crate::rulebook::book::{
+    Bound, ColumnId, EffectKind, FactId, LimitValue, OptionId, Picks, QuantityId, SlotId,
+};
 use crate::rulebook::clause::{Parameter, ParameterKind};
 use crate::units;
+use crate::wall::facts::FactAnswer;
 
 /// An option taken instead of the one printed for now, to say what it would bring.
 pub(super) type Instead = Option<(SlotId, OptionId)>;
@@ -35,7 +38,8 @@ impl<'a> View<'a> {
         super::words::upper_first(&named.unwrap_or_else(|| from_kebab(&parameter.name)))
     }
 
-    fn shown(self, zone: usize, fact: FactId) -> String {
+    /// A fact as it prints; words of its own where it is not known.
+    pub(super) fn shown(self, zone: usize, fact: FactId) -> String {
         let shown = self.answer(zone, fact).map(|answer| answer.shown.as_str()).unwrap_or_default();
         if shown.is_empty() { self.words.of("not-known").to_owned() } else { shown.to_owned() }
     }
@@ -84,7 +88,8 @@ impl<'a> View<'a> {
         {
             return Some(units::print(&low.value, self.system()));
         }
-        let said: Vec<_> = entries.iter().map(|(bound, entry)| self.bound_words(*bound, entry)).collect();
+        let said: Vec<_> =
+            entries.iter().map(|(bound, entry)| self.bound_words(zone, *bound, entry)).collect();
         (!said.is_empty()).then(|| self.words.listed(&said, "and"))
     }
 
@@ -97,12 +102,32 @@ impl<'a> View<'a> {
     }
 
     /// `not more than 300 psi (2.1 MPa)`.
-    pub(super) fn bound_words(self, bound: Bound, entry: &LimitEntry) -> String {
+    pub(super) fn bound_words(self, zone: usize, bound: Bound, entry: &LimitEntry) -> String {
         let word = match bound {
             Bound::AtMost => "at-most",
             Bound::AtLeast => "at-least",
         };
-        format!("{} {}", self.words.of(word), units::print(&entry.value, self.system()))
+        format!("{} {}", self.words.of(word), self.limit_value(zone, entry))
+    }
+
+    /// A limit that is a fact's value prints as the fact does.
+    fn limit_value(self, zone: usize, entry: &LimitEntry) -> String {
+        let fact = match self.effect(entry.cause.rule, entry.cause.effect) {
+            Some(EffectKind::Limit { value: LimitValue::Fact(fact), .. }) => self.answer(zone, *fact),
+            _ => None,
+        };
+        let single = |answer: &&FactAnswer| answer.range.as_ref().is_some_and(|(low, high)| low == high);
+        fact.filter(single)
+            .map_or_else(|| units::print(&entry.value, self.system()), |answer| answer.shown.clone())
+    }
+
+    /// What stands in a sentence where zones differ.
+    pub(super) fn in_table(self, parameter: &Parameter) -> String {
+        let what = match parameter.kind {
+            ParameterKind::Chosen(slot) => self.slot_words(slot),
+            _ => self.words.of("value").to_owned(),
+        };
+        self.words.of("in-the-table").replace("{what}", &what)
     }
 
     /// What is to be said beside a limit that is stricter than the certain one.
@@ -117,9 +142,8 @@ impl<'a> View<'a> {
             let Some(why) = self.note(zone, &binding.mark) else { continue };
             notes.push(Note::Limit {
                 quantity: self.quantity_words(quantity),
-                limit: self.bound_words(limit.bound, binding),
                 why: Box::new(why),
-                certain: certain.map(|certain| self.bound_words(limit.bound, certain)),
+                certain: certain.map(|certain| self.bound_words(zone, limit.bound, certain)),
             });
         }
         notes

@@ -146,7 +146,7 @@ pub(super) fn clauses(
     let mut printed = Vec::new();
     for (id, _) in found {
         match setter.set(id) {
-            Ok(clause) => printed.push(clause),
+            Ok(clauses) => printed.extend(clauses),
             Err(found) => mistakes.extend(found),
         }
     }

@@ -11,7 +11,7 @@ use super::engine::Engine;
 use super::head;
 use super::job::JobContext;
 use super::mistake::DocumentMistake;
-use super::numbering::{Places, Standing, drop_empty, number, refer};
+use super::numbering::{Length, Places, Standing, drop_empty, number, refer};
 use super::owner::OwnerContext;
 use super::reading::{self, Obstacle};
 use super::reasons::ReasonsContext;
@@ -201,8 +201,12 @@ impl Press<'_> {
             .iter()
             .map(|clause| (clause.name.as_str(), clause.subject.as_str()))
             .collect();
-        let word = |target: &str, standing: &Standing| {
+        let word = |target: &str, standing: &Standing, length: Length| {
             let article = standing.article.as_ref()?;
+            if length == Length::Short {
+                let (paragraph, subject) = standing.paragraph.as_ref().zip(subjects.get(target))?;
+                return Some(format!("{article} {paragraph} {subject}"));
+            }
             let number = format!("{} {article}", words.of("article"));
             match (&standing.paragraph, subjects.get(target)) {
                 (Some(paragraph), Some(subject)) => {

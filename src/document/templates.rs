@@ -42,7 +42,7 @@ pub(super) struct Named {
 pub(super) struct Words(BTreeMap<String, String>);
 
 /// The names that `words.yaml` must hold.
-const WORDS: [&str; 13] = [
+const WORDS: [&str; 14] = [
     "and",
     "article",
     "at-least",
@@ -55,6 +55,7 @@ const WORDS: [&str; 13] = [
     "paragraph",
     "then",
     "to",
+    "value",
     "yes",
 ];
 

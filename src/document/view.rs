@@ -61,6 +61,27 @@ impl<'a> View<'a> {
         zones.iter().map(|zone| self.code(*zone)).collect()
     }
 
+    /// What is said of each zone, once where all say alike: `5 %`, or `5 % (Q1); 4 % (Q2 and Q3)`.
+    pub(super) fn by_zone(self, said: &[(usize, String)]) -> String {
+        let mut found: Vec<(&str, Vec<usize>)> = Vec::new();
+        for (zone, words) in said {
+            match found.iter_mut().find(|(known, _)| known == words) {
+                Some((_, zones)) => zones.push(*zone),
+                None => found.push((words, vec![*zone])),
+            }
+        }
+        match found.as_slice() {
+            [(words, _)] => (*words).to_owned(),
+            several => {
+                let each = several.iter().filter(|(words, _)| !words.is_empty());
+                let each = each.map(|(words, zones)| {
+                    format!("{words} ({})", self.words.listed(&self.codes(zones), "and"))
+                });
+                each.collect::<Vec<_>>().join("; ")
+            }
+        }
+    }
+
     pub(super) fn fact_words(self, fact: FactId) -> String {
         self.book.facts.get(fact.0).map(|fact| from_kebab(&fact.name)).unwrap_or_default()
     }

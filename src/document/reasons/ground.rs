@@ -7,10 +7,11 @@ use serde::Serialize;
 use crate::document::view::View;
 use crate::inference::decide::{Case, Eyes};
 use crate::inference::explain::{Explainer, SeenTest};
-use crate::inference::outcome::Cause;
-use crate::inference::plan::{facts_of, tests_of};
+use crate::inference::plan::{facts_of, facts_of_whose, tests_of};
 use crate::inference::truth::Truth;
-use crate::rulebook::book::{Citation, Condition, FactId, RuleId, TestKind};
+use crate::rulebook::book::{
+    Citation, Condition, EffectKind, FactId, LimitValue, Refused, Rule, RuleId, TestKind,
+};
 
 /// A rule as the record quotes it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -53,14 +54,6 @@ impl<'a> View<'a> {
             because: rule.ground.because.clone(),
             sources: self.cited(&rule.ground.per),
         })
-    }
-
-    /// The rules of several causes, each once.
-    pub(super) fn rules_shown<'c>(self, causes: impl Iterator<Item = &'c Cause>) -> Vec<RuleShown> {
-        let mut ids: Vec<RuleId> = causes.map(|cause| cause.rule).collect();
-        ids.sort();
-        ids.dedup();
-        ids.into_iter().filter_map(|rule| self.rule_shown(rule)).collect()
     }
 
     /// What explains one zone.
@@ -110,7 +103,7 @@ fn said(test: &SeenTest) -> String {
 }
 
 /// The facts that the findings of a condition read.
-pub(super) fn facts_of_findings(view: View<'_>, condition: &Condition) -> BTreeSet<FactId> {
+fn facts_of_findings(view: View<'_>, condition: &Condition) -> BTreeSet<FactId> {
     let mut found = BTreeSet::new();
     for test in tests_of(condition) {
         if let TestKind::Finding(finding) = &test.kind
@@ -121,4 +114,20 @@ pub(super) fn facts_of_findings(view: View<'_>, condition: &Condition) -> BTreeS
         }
     }
     found
+}
+
+/// The facts that a rule reads: in its condition, in the findings of it, in what it compares and limits to.
+pub(super) fn facts_read(view: View<'_>, rule: &Rule) -> BTreeSet<FactId> {
+    let mut facts = facts_of(&rule.when);
+    facts.extend(facts_of_findings(view, &rule.when));
+    for effect in &rule.effects {
+        match &effect.kind {
+            EffectKind::Refuse { which: Refused::Whose(whose), .. } => facts.extend(facts_of_whose(whose)),
+            EffectKind::Limit { value: LimitValue::Fact(fact), .. } => {
+                facts.insert(*fact);
+            }
+            _ => {}
+        }
+    }
+    facts
 }

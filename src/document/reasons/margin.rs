@@ -1,18 +1,13 @@
-//! How near the answers lie to the thresholds of the book, and what would turn a choice.
+//! How near the answers lie to the thresholds of the book.
 
 use num_rational::BigRational;
 use num_traits::{Signed, ToPrimitive, Zero};
 use serde::Serialize;
 
-use crate::document::view::{Extent, View};
-use crate::inference::change::{changes, facts_behind_slot};
-use crate::inference::plan::{Plan, tests_of};
-use crate::inference::truth::Truth;
-use crate::rulebook::book::{
-    Condition, EffectKind, Fact, FactId, Kind, OptionTest, Picks, Refused, SlotId, TestKind,
-};
+use crate::document::view::View;
+use crate::inference::plan::tests_of;
+use crate::rulebook::book::{Condition, EffectKind, Fact, FactId, Kind, OptionTest, Refused, TestKind};
 use crate::rulebook::cells::CellSet;
-use crate::rulebook::words::cells_in_words;
 use crate::units::{Quantity, print};
 
 /// An answer that lies near a threshold.
@@ -124,82 +119,4 @@ fn reads(condition: &Condition, fact: FactId, cut: usize) -> bool {
 fn turns_at(cells: CellSet, cut: usize) -> bool {
     let [below, on, above] = [2 * cut, 2 * cut + 1, 2 * cut + 2].map(|cell| cells.contains(cell));
     below != on || on != above
-}
-
-/// What would turn the choice in some zones.
-#[derive(Debug, Serialize)]
-pub(super) struct Turn {
-    slot: String,
-    pick: String,
-    #[serde(flatten)]
-    extent: Extent,
-    facts: Vec<TurningFact>,
-}
-
-#[derive(Debug, PartialEq, Eq, Serialize)]
-struct TurningFact {
-    fact: String,
-    /// As it stands; empty when open.
-    now: String,
-    /// The answers that would do it.
-    answers: String,
-    /// `certain`, `open` or `out`: what the option would then be.
-    then: &'static str,
-}
-
-/// For each choice of one option: every fact that would turn it alone.
-pub(super) fn turns(view: View<'_>) -> Vec<Turn> {
-    let plan = Plan::of(view.book);
-    let slots = view.book.slots.iter().enumerate().filter(|(_, slot)| slot.picks == Picks::One);
-    slots.flat_map(|(index, _)| turns_of(view, &plan, SlotId(index))).collect()
-}
-
-fn turns_of(view: View<'_>, plan: &Plan, slot: SlotId) -> Vec<Turn> {
-    use rayon::prelude::*;
-    let facts = facts_behind_slot(view.book, plan, slot);
-    let by_zone: Vec<_> = view
-        .zones()
-        .into_par_iter()
-        .filter_map(|zone| {
-            let pick = view.slot_outcome(zone, slot).filter(|outcome| outcome.arises != Truth::No)?.pick?;
-            let case = crate::inference::decide::Case::new(view.facts.get(zone)?, &[]);
-            let target = |made: &crate::inference::outcome::Decisions| {
-                made.chosen.get(slot.0).and_then(|row| row.get(pick.0)).copied().unwrap_or(Truth::No)
-            };
-            let turning = changes(view.book, plan, case, &facts, &target);
-            let shown = turning.iter().filter_map(|change| {
-                let fact = view.book.facts.get(change.fact.0)?;
-                Some(TurningFact {
-                    fact: view.fact_words(change.fact),
-                    now: view
-                        .answer(zone, change.fact)
-                        .map(|answer| answer.shown.clone())
-                        .unwrap_or_default(),
-                    answers: cells_in_words(fact, change.cells, view.system()),
-                    then: match change.truth {
-                        Truth::Yes => "certain",
-                        Truth::Unknown => "open",
-                        Truth::No => "out",
-                    },
-                })
-            });
-            Some((zone, view.option_title(slot, pick), shown.collect::<Vec<_>>()))
-        })
-        .collect();
-    let mut found: Vec<(Vec<usize>, String, Vec<TurningFact>)> = Vec::new();
-    for (zone, pick, facts) in by_zone {
-        match found.iter_mut().find(|(_, known, same)| *known == pick && *same == facts) {
-            Some((zones, _, _)) => zones.push(zone),
-            None => found.push((vec![zone], pick, facts)),
-        }
-    }
-    found
-        .into_iter()
-        .map(|(zones, pick, facts)| Turn {
-            slot: view.slot_words(slot),
-            pick,
-            extent: Extent::of(view, &zones),
-            facts,
-        })
-        .collect()
 }

@@ -3,9 +3,11 @@
 mod choice;
 mod fact;
 mod ground;
+mod limit;
 mod margin;
+mod turn;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -16,12 +18,14 @@ use super::view::{Extent, View};
 use super::words::from_kebab;
 use crate::inference::outcome::{Cause, ClauseDuty, Mark, StopCause};
 use crate::inference::truth::Truth;
-use crate::rulebook::book::{Bound, ClauseId, SourceId};
-use crate::rulebook::clause::Reader;
+use crate::rulebook::book::{Bound, ClauseId, RuleId, SourceId};
+use crate::rulebook::clause::{Clause, Reader};
 use choice::{Driver, OptionTable};
-use fact::{FactRow, LimitRow};
+use fact::FactRow;
 use ground::RuleShown;
-use margin::{Margin, Turn};
+use limit::LimitRow;
+use margin::Margin;
+use turn::Turn;
 
 /// How many facts, margins and the like stand on the first page.
 const ON_FIRST_PAGE: usize = 5;
@@ -43,18 +47,23 @@ pub(super) struct ReasonsContext {
     releases: Vec<Release>,
 }
 
-/// A printed clause with why it is there.
+/// A printed clause.
 #[derive(Debug, Serialize)]
-struct ClauseRow {
+struct ClauseName {
     /// Its number in the section, such as `3.2 B`.
     number: Option<String>,
     name: String,
-    subject: String,
+}
+
+/// A rule with the clauses that it requires in the same zones.
+#[derive(Debug, Serialize)]
+struct ClauseRow {
+    #[serde(flatten)]
+    rule: RuleShown,
     #[serde(flatten)]
     extent: Extent,
-    of_job: bool,
     certain: bool,
-    rules: Vec<RuleShown>,
+    clauses: Vec<ClauseName>,
 }
 
 /// Two rules at odds.
@@ -94,10 +103,10 @@ impl ReasonsContext {
             facts: fact::facts(view),
             idle: fact::idle(view),
             options: choice::option_tables(view),
-            limits: fact::limits(view),
+            limits: limit::limits(view),
             clauses: clause_rows(view, section),
             conflicts: conflicts(view),
-            turns: margin::turns(view),
+            turns: turn::turns(view),
             added: added(view),
             sources: sources(view, sources_used(view)),
             releases: view.survey.releases.iter().map(|release| self::release(view, release)).collect(),
@@ -113,41 +122,53 @@ fn duties(view: View<'_>, id: ClauseId) -> Vec<(usize, &ClauseDuty)> {
         .collect()
 }
 
-/// Clauses with words for the section or the owner, in the order of the section.
+/// Every rule that requires a printed clause, in the order of the section; its clauses stand together where they hold
+/// for the same zones.
 fn clause_rows(view: View<'_>, section: &Places) -> Vec<ClauseRow> {
-    let printed = |id: &ClauseId| {
-        view.book.clauses.get(id.0).is_some_and(|clause| {
-            [Reader::Section, Reader::Owner].iter().any(|reader| clause.wording.contains_key(reader))
-        })
+    let printed = |clause: &Clause| {
+        [Reader::Section, Reader::Owner].iter().any(|reader| clause.wording.contains_key(reader))
     };
-    let mut rows: Vec<_> = required(view)
-        .into_iter()
-        .filter(printed)
-        .filter_map(|id| {
-            let row = clause_row(view, section, id)?;
-            let place = section.find(&row.name).map(|(_, standing)| standing.order);
-            Some((place.unwrap_or(usize::MAX), row))
-        })
+    let shown = required(view).into_iter().filter_map(|id| Some((id, view.book.clauses.get(id.0)?)));
+    let mut clauses: Vec<_> = shown
+        .filter(|(_, clause)| printed(clause))
+        .map(|(id, clause)| (section.find(&clause.name).map(|(_, at)| at.order), id, clause))
         .collect();
-    rows.sort_by(|(a, one), (b, other)| (a, &one.name).cmp(&(b, &other.name)));
-    rows.into_iter().map(|(_, row)| row).collect()
+    clauses.sort_by_key(|(order, _, clause)| (order.unwrap_or(usize::MAX), &clause.name));
+    let mut rows: IndexMap<(RuleId, Vec<usize>, bool), Vec<ClauseName>> = IndexMap::new();
+    for (_, id, clause) in clauses {
+        for (rule, (zones, truth)) in causes(view, id) {
+            let row = rows.entry((rule, zones, truth == Truth::Yes)).or_default();
+            row.push(clause_name(section, clause));
+        }
+    }
+    let row = |((rule, zones, certain), clauses): ((RuleId, Vec<usize>, bool), _)| {
+        let extent = Extent::of(view, &zones);
+        Some(ClauseRow { rule: view.rule_shown(rule)?, extent, certain, clauses })
+    };
+    rows.into_iter().filter_map(row).collect()
 }
 
-fn clause_row(view: View<'_>, section: &Places, id: ClauseId) -> Option<ClauseRow> {
-    let clause = view.book.clauses.get(id.0)?;
-    let duties = duties(view, id);
-    let zones: Vec<usize> = duties.iter().map(|(zone, _)| *zone).collect();
-    let causes = duties.iter().flat_map(|(_, duty)| &duty.causes);
+/// The rules that require a clause, each with its zones and the surest truth among them.
+fn causes(view: View<'_>, id: ClauseId) -> BTreeMap<RuleId, (Vec<usize>, Truth)> {
+    let mut found: BTreeMap<RuleId, (Vec<usize>, Truth)> = BTreeMap::new();
+    for (zone, duty) in duties(view, id) {
+        for cause in &duty.causes {
+            let (zones, truth) = found.entry(cause.rule).or_insert_with(|| (Vec::new(), Truth::No));
+            if zones.last() != Some(&zone) {
+                zones.push(zone);
+            }
+            *truth = truth.or(cause.truth);
+        }
+    }
+    found
+}
+
+fn clause_name(section: &Places, clause: &Clause) -> ClauseName {
     let standing = section.find(&clause.name).map(|(_, standing)| standing);
-    Some(ClauseRow {
+    ClauseName {
         number: standing.and_then(|at| Some(format!("{} {}", at.article.as_ref()?, at.paragraph.as_ref()?))),
         name: clause.name.clone(),
-        subject: clause.subject.clone(),
-        extent: Extent::of(view, &zones),
-        of_job: clause.owner == crate::rulebook::book::Owner::Job,
-        certain: duties.iter().any(|(_, duty)| duty.truth == Truth::Yes),
-        rules: view.rules_shown(causes),
-    })
+    }
 }
 
 fn conflicts(view: View<'_>) -> Vec<Conflict> {
@@ -155,7 +176,7 @@ fn conflicts(view: View<'_>) -> Vec<Conflict> {
     for (zone, outcome) in view.outcome.zones.iter().enumerate() {
         for clash in &outcome.clashes {
             let (floor, ceiling) = (&clash.floor, &clash.ceiling);
-            let said = |bound, entry| view.bound_words(bound, entry);
+            let said = |bound, entry| view.bound_words(zone, bound, entry);
             found.push(Conflict {
                 kind: "clash",
                 what: format!(

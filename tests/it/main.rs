@@ -3,6 +3,8 @@
 
 mod architecture;
 mod code_pages;
+mod command_line;
+mod demos;
 mod document;
 mod hostile_yaml;
 mod inference;

@@ -18,7 +18,7 @@ const FINDINGS: usize = 4;
 
 /// A book to be.
 #[derive(Clone, Debug)]
-pub struct Plan {
+pub(crate) struct Plan {
     guards: Vec<Option<Condition>>,
     findings: Vec<Condition>,
     rules: Vec<(Condition, Effect)>,
@@ -27,7 +27,7 @@ pub struct Plan {
 
 /// What a survey answers to a fact.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Answer {
+pub(crate) enum Answer {
     Nothing,
     One(u8),
     Between(u8, u8),
@@ -114,7 +114,7 @@ fn effect() -> impl Strategy<Value = Effect> {
 }
 
 /// Any book of this shape.
-pub fn plans() -> impl Strategy<Value = Plan> {
+pub(crate) fn plans() -> impl Strategy<Value = Plan> {
     let rule = effect().prop_flat_map(|effect| {
         let when = if effect.bears_on_choice() { before_choice().boxed() } else { after_choice().boxed() };
         (when, Just(effect))
@@ -129,7 +129,7 @@ pub fn plans() -> impl Strategy<Value = Plan> {
 }
 
 /// Any answers to its facts.
-pub fn answers() -> impl Strategy<Value = Vec<Answer>> {
+pub(crate) fn answers() -> impl Strategy<Value = Vec<Answer>> {
     let answer = prop_oneof![
         2 => Just(Answer::Nothing),
         2 => (0..10_u8).prop_map(Answer::One),
@@ -181,7 +181,7 @@ fn effect_words(effect: &Effect) -> String {
 }
 
 /// The book as files. A guard may read only facts of lower number, so that guards cannot run in a circle.
-pub fn files(plan: &Plan) -> Vec<Arc<Source>> {
+pub(crate) fn files(plan: &Plan) -> Vec<Arc<Source>> {
     let mut files = vec![Source::new("book/catalogue-of-things.yaml", catalogue(plan))];
     let mut rules = String::from(
         "rulebook \"Random\" edition 1\n\nsource somewhere \"Somewhere\", read\n\nstage work\n\n",
@@ -249,7 +249,7 @@ fn catalogue(plan: &Plan) -> String {
 }
 
 /// The survey as text.
-pub fn survey(answers: &[Answer]) -> Arc<Source> {
+pub(crate) fn survey(answers: &[Answer]) -> Arc<Source> {
     let mut text = String::from(
         "survey: 1\njob:\n  code: R-1\n  name: Random\n  issue-date: 2027-03-01\nzones:\n  - code: A\n    name: A\n",
     );
@@ -276,12 +276,12 @@ fn whole<T>(read: (Option<T>, Vec<Diagnostic>)) -> T {
 }
 
 /// Reads the book.
-pub fn book(plan: &Plan) -> Book {
+pub(crate) fn book(plan: &Plan) -> Book {
     whole(perpend::rulebook::read(&files(plan)))
 }
 
 /// Reads and decides a survey.
-pub fn decide(book: &Book, answers: &[Answer]) -> Outcome {
+pub(crate) fn decide(book: &Book, answers: &[Answer]) -> Outcome {
     let survey: Survey = whole(perpend::survey::read(&survey(answers), book));
     infer(book, &survey, &wall::work(&survey, book))
 }

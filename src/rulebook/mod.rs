@@ -5,8 +5,10 @@ pub mod book;
 pub mod cells;
 mod check;
 pub mod clause;
+mod layering;
 pub mod syntax;
 pub mod words;
 
 pub use check::read;
+pub use layering::read_over;
 pub use syntax::tidy;

@@ -10,6 +10,7 @@ use super::mistake_name::{listed, meant};
 use super::table::Table;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Catalogue, CatalogueOption, Citation, Column, End, Kind};
+use crate::rulebook::layering::CellChange;
 use crate::rulebook::syntax;
 use crate::yaml::{self, Key, Node};
 
@@ -32,12 +33,13 @@ impl Desk {
         for file in files {
             let (node, mistakes) = yaml::read(file);
             self.found.extend(mistakes);
-            let Some(node) = node else { continue };
+            let Some(mut node) = node else { continue };
             let name = stem(&file.name).to_owned();
             if written.iter().any(|(taken, ..)| *taken == name) {
                 self.error(&CatalogueMistake::Twice { name }, Place::new(file, 0, 0));
                 continue;
             }
+            self.change_cells(&name, &mut node);
             self.reprint.insert(format!("catalogue {name}"), digest::tree(&node));
             let place = node.place.clone();
             if let Some(parts) = self.parts(node) {
@@ -46,6 +48,9 @@ impl Desk {
         }
         written.sort_by(|one, other| one.0.cmp(&other.0));
         self.names.catalogues = Index::of(written.iter().map(|(name, ..)| name.as_str()));
+        for change in std::mem::take(&mut self.changes) {
+            self.note(change.no_catalogue(self.names.catalogues.names()));
+        }
         let mut rest = Vec::new();
         for (name, place, parts) in written {
             let options = parts.options.iter().map(|(key, node)| self.row(key, node)).collect();
@@ -53,6 +58,19 @@ impl Desk {
             rest.push(parts);
         }
         rest
+    }
+
+    /// Makes the firm's changes in a catalogue; those of catalogues that are not there are left over.
+    fn change_cells(&mut self, name: &str, node: &mut Node) {
+        let changes = std::mem::take(&mut self.changes);
+        let (here, rest) = changes.into_iter().partition(|change| change.concerns(name));
+        self.changes = rest;
+        let here: Vec<CellChange> = here;
+        for change in here {
+            if let Err(mistake) = change.make(node) {
+                self.note(*mistake);
+            }
+        }
     }
 
     fn parts(&mut self, node: Node) -> Option<Written> {

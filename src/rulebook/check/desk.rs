@@ -8,6 +8,7 @@ use super::digest::Reprint;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::rulebook::book::{Book, FactId};
 use crate::rulebook::cells::{CellSet, Comparison};
+use crate::rulebook::layering::CellChange;
 
 /// Names and the place of each in its list.
 #[derive(Debug, Default)]
@@ -55,6 +56,8 @@ pub(super) struct Desk {
     pub(super) book: Book,
     pub(super) names: Names,
     pub(super) pass: Pass,
+    /// Changes to make in the catalogues.
+    pub(super) changes: Vec<CellChange>,
     /// The canonical reprint of what has been read.
     pub(super) reprint: Reprint,
     pub(super) found: Vec<Diagnostic>,
@@ -63,7 +66,8 @@ pub(super) struct Desk {
 impl Desk {
     pub(super) fn new(found: Vec<Diagnostic>) -> Self {
         let pass = Pass::Gather(Vec::new());
-        Self { book: Book::default(), names: Names::default(), pass, reprint: Reprint::new(), found }
+        let (book, names, reprint) = (Book::default(), Names::default(), Reprint::new());
+        Self { book, names, pass, changes: Vec::new(), reprint, found }
     }
 
     /// Notes an error. The second pass finds the mistakes of the first again and keeps silent.

@@ -1,9 +1,10 @@
-//! What a firm changes in the book below: checked for its form here, laid over the book elsewhere.
+//! What a firm changes in the book below: checked for its form here, made in `layering`.
 
-use super::desk::Desk;
+use super::desk::{Desk, Index};
 use super::gather::{Stated, Statements};
 use super::mistake_shape::ShapeMistake;
-use crate::rulebook::syntax::ast::{Amendment, Change, HouseHead, Word};
+use crate::rulebook::book::Book;
+use crate::rulebook::syntax::ast::{Amendment, Change, GroundLines, HouseHead, Word};
 
 impl Desk {
     /// In a book that stands on none there is nothing to change.
@@ -17,29 +18,46 @@ impl Desk {
     }
 
     /// Checks a firm's book for its form and says that it cannot stand alone.
-    pub(super) fn house(&mut self, statements: &Statements<'_>) {
-        self.house_form(statements);
-        let Some(head) = statements.houses.first() else { return };
-        let over = head.said.over.value.clone();
-        self.error(&ShapeMistake::HouseAlone { over }, head.place());
-    }
-
-    /// Checks heads, changes and their grounds.
-    fn house_form(&mut self, statements: &Statements<'_>) {
+    pub(super) fn house_alone(&mut self, statements: &Statements<'_>) {
         let heads = statements.houses.iter().map(Stated::place);
         let heads = heads.chain(statements.heads.iter().map(Stated::place));
         for second in heads.skip(1) {
             self.error(&ShapeMistake::TwoHeads, second);
         }
+        self.sources(&statements.sources);
         for head in &statements.houses {
             self.digest_form(head);
         }
-        self.sources(&statements.sources);
         for amendment in &statements.amendments {
-            self.amendment(amendment);
+            self.changes_something(amendment);
+            let named = named(amendment.said);
+            self.ground(amendment, named, &own(&self.names.sources, &amendment.said.ground));
         }
         for withdrawal in &statements.withdrawals {
-            self.reasoned(withdrawal, &withdrawal.said.rule, &withdrawal.said.ground);
+            let said = withdrawal.said;
+            self.ground(withdrawal, &said.rule, &own(&self.names.sources, &said.ground));
+        }
+        let Some(head) = statements.houses.first() else { return };
+        let over = head.said.over.value.clone();
+        self.error(&ShapeMistake::HouseAlone { over }, head.place());
+    }
+
+    /// Checks what is not checked when the changes are made.
+    pub(super) fn house_over(&mut self, statements: &Statements<'_>, below: &Book) {
+        let own_names = statements.sources.iter().map(|source| source.said.name.value.as_str());
+        self.names.sources =
+            Index::of(own_names.chain(below.sources.iter().map(|source| source.name.as_str())));
+        for head in &statements.houses {
+            self.digest_form(head);
+        }
+        for amendment in &statements.amendments {
+            self.changes_something(amendment);
+            if matches!(amendment.said.change.value, Change::Cell { .. }) {
+                self.ground(amendment, named(amendment.said), &amendment.said.ground);
+            }
+        }
+        for withdrawal in &statements.withdrawals {
+            self.ground(withdrawal, &withdrawal.said.rule, &withdrawal.said.ground);
         }
     }
 
@@ -50,33 +68,31 @@ impl Desk {
         }
     }
 
-    fn amendment(&mut self, stated: &Stated<'_, Amendment>) {
-        let (named, same): (&Word, bool) = match &stated.said.change.value {
-            Change::Limit { quantity, from, to, .. } => (quantity, from.value == to.value),
-            Change::Cell { option, from, to, .. } => (option, from.value == to.value),
-            Change::Narrow { rule, .. } | Change::Widen { rule, .. } => (rule, false),
+    fn changes_something(&mut self, stated: &Stated<'_, Amendment>) {
+        let same = match &stated.said.change.value {
+            Change::Limit { from, to, .. } | Change::Cell { from, to, .. } => from.value == to.value,
+            Change::Narrow { .. } | Change::Widen { .. } => false,
         };
         if same {
             self.error(&ShapeMistake::NoChange, stated.at(stated.said.change.span));
         }
-        self.reasoned(stated, named, &stated.said.ground);
     }
+}
 
-    /// Every change has a reason and a source. The source may be one of the book below, so that its name is not
-    /// looked up here.
-    fn reasoned<T>(
-        &mut self,
-        stated: &Stated<'_, T>,
-        named: &Word,
-        ground: &crate::rulebook::syntax::ast::GroundLines,
-    ) {
-        let bare =
-            crate::rulebook::syntax::ast::GroundLines { because: ground.because.clone(), per: Vec::new() };
-        let lines = if ground.per.is_empty() { &bare } else { ground };
-        let known = lines.per.iter().flat_map(|per| &per.value);
-        let foreign = known.filter(|cited| self.names.sources.get(&cited.source.value).is_none()).count();
-        if foreign == 0 {
-            self.ground(stated, named, lines);
-        }
+/// What a change names.
+fn named(amendment: &Amendment) -> &Word {
+    match &amendment.change.value {
+        Change::Limit { quantity, .. } => quantity,
+        Change::Cell { option, .. } => option,
+        Change::Narrow { rule, .. } | Change::Widen { rule, .. } => rule,
     }
+}
+
+/// A ground as far as it can be looked up while the book below is not there: sources of its own may be the book's.
+fn own(sources: &Index, ground: &GroundLines) -> GroundLines {
+    let mut ground = ground.clone();
+    for per in &mut ground.per {
+        per.value.retain(|cited| sources.get(&cited.source.value).is_some());
+    }
+    ground
 }

@@ -38,32 +38,55 @@ use mistake_shape::ShapeMistake;
 
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Book, EffectKind};
+use crate::rulebook::layering::CellChange;
 use crate::rulebook::syntax::{self, ast::File};
 
 /// Reads a rulebook: `*.rule`, `*.yaml` (catalogues, called as their files) and `clauses/**/*.md`. Neither the order of
 /// the files nor that of the statements matters. No book comes of files with an error; remarks leave it whole.
 pub fn read(files: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {
-    let files = files::sort(files);
     let mut found = Vec::new();
-    let trees: Vec<File> = files
-        .rules
-        .iter()
-        .map(|file| {
-            let (tree, mistakes) = syntax::parse(file);
-            found.extend(mistakes);
-            tree
-        })
-        .collect();
-    let statements = gather::gather(&trees, &mut found);
-    let mut desk = Desk::new(found);
-    if !statements.houses.is_empty() {
-        desk.house(&statements);
-        return finish(desk);
+    let mut trees: Vec<File> = Vec::new();
+    for file in rule_files(files) {
+        let (tree, mistakes) = syntax::parse(file);
+        found.extend(mistakes);
+        trees.push(tree);
     }
-    desk.head(&statements, &files);
-    desk.fill(&statements, &files);
-    desk.digests(&trees);
+    read_trees(&trees, files, Vec::new(), found)
+}
+
+/// The rule files among the files of a book, in the order of their names.
+pub(super) fn rule_files(files: &[Arc<Source>]) -> Vec<&Arc<Source>> {
+    files::sort(files).rules
+}
+
+/// Makes a book of rule files that were read, and of the catalogues and clauses among the files; `changes` are made in
+/// the catalogues, and `found` is what was found before.
+pub(super) fn read_trees(
+    trees: &[File],
+    files: &[Arc<Source>],
+    changes: Vec<CellChange>,
+    mut found: Vec<Diagnostic>,
+) -> (Option<Book>, Vec<Diagnostic>) {
+    let files = files::sort(files);
+    let statements = gather::gather(trees, &mut found);
+    let mut desk = Desk::new(found);
+    desk.changes = changes;
+    if statements.houses.is_empty() {
+        desk.head(&statements, &files);
+        desk.fill(&statements, &files);
+        desk.digests(trees);
+    } else {
+        desk.house_alone(&statements);
+    }
     finish(desk)
+}
+
+/// Checks the form of a firm's changes to a book.
+pub(super) fn house_form(own: &[File], below: &Book) -> Vec<Diagnostic> {
+    let statements = gather::gather(own, &mut Vec::new());
+    let mut desk = Desk::new(Vec::new());
+    desk.house_over(&statements, below);
+    desk.found
 }
 
 fn finish(desk: Desk) -> (Option<Book>, Vec<Diagnostic>) {

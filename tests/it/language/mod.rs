@@ -1,6 +1,7 @@
 //! The rule language: reading, tidying, checking.
 
 mod bad;
+mod layering;
 mod properties;
 mod reference;
 mod tidy;

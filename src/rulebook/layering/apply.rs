@@ -1,0 +1,287 @@
+//! Makes the firm's changes in the trees of the book below.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use super::cell::CellChange;
+use super::mistake::LayeringMistake;
+use crate::diagnostic::{Diagnostic, Place, Source, nearest};
+use crate::rulebook::book::Bound;
+use crate::rulebook::syntax::ast::{
+    Amendment, At, Body, Change, Condition, Effect, File, FindingDeclaration, Gap, Item, ItemKind,
+    LimitWords, RuleDeclaration, Span, Statement, Test, Value, Withdrawal, Word,
+};
+use crate::rulebook::syntax::print;
+
+/// Makes every change; what does not fit is noted. Returns the changes to cells, which are made as catalogues are read.
+pub(super) fn changes(trees: &mut Vec<File>, own: &[File], found: &mut Vec<Diagnostic>) -> Vec<CellChange> {
+    let mut making = Making { trees, found, cells: Vec::new(), seen: BTreeSet::new() };
+    // Conditions first: a changed limit then stands under the changed condition, whatever the order of writing.
+    for turn in [Turn::Conditions, Turn::Limits, Turn::Withdrawals] {
+        for file in own {
+            for statement in file.statements() {
+                match (&statement.body, turn) {
+                    (Body::Amend(amendment), turn) if turn == turn_of(amendment) => {
+                        making.amend(&file.source, statement.span, amendment);
+                    }
+                    (Body::Withdraw(withdrawal), Turn::Withdrawals) => {
+                        making.withdraw(&file.source, withdrawal);
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+    making.cells
+}
+
+/// When a change is made.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Turn {
+    Conditions,
+    Limits,
+    Withdrawals,
+}
+
+fn turn_of(amendment: &Amendment) -> Turn {
+    match &amendment.change.value {
+        Change::Narrow { .. } | Change::Widen { .. } => Turn::Conditions,
+        Change::Limit { .. } | Change::Cell { .. } => Turn::Limits,
+    }
+}
+
+struct Making<'m> {
+    trees: &'m mut Vec<File>,
+    found: &'m mut Vec<Diagnostic>,
+    cells: Vec<CellChange>,
+    seen: BTreeSet<String>,
+}
+
+impl Making<'_> {
+    fn error(&mut self, mistake: &LayeringMistake, place: Place) {
+        self.found.push(Diagnostic::error(mistake, place));
+    }
+
+    fn amend(&mut self, source: &Arc<Source>, span: Span, amendment: &Amendment) {
+        let at = |word: &Word| (word.value.clone(), word.span.place(source));
+        match &amendment.change.value {
+            Change::Limit { quantity, rule, from, to } => {
+                if self.first(&format!("{} in {}", quantity.value, rule.value), quantity.span.place(source)) {
+                    self.limit(source, span, amendment, (quantity, rule), (from, to));
+                }
+            }
+            Change::Cell { catalogue, option, column, from, to } => {
+                let what = format!("{} {} {}", catalogue.value, option.value, column.value);
+                if self.first(&what, catalogue.span.place(source)) {
+                    let cited = amendment.ground.per.iter().flat_map(|per| &per.value);
+                    let per = cited.map(print::citation).collect::<Vec<_>>().join(" and ");
+                    let (from, to) = (at(from), at(to));
+                    let (catalogue, option, column) = (at(catalogue), at(option), at(column));
+                    self.cells.push(CellChange { catalogue, option, column, from, to, per });
+                }
+            }
+            Change::Narrow { rule, condition } => {
+                self.condition(source, span, amendment, rule, (condition, "only-where"));
+            }
+            Change::Widen { rule, condition } => {
+                self.condition(source, span, amendment, rule, (condition, "also-where"));
+            }
+        }
+    }
+
+    /// Whether nothing was changed there yet.
+    fn first(&mut self, what: &str, place: Place) -> bool {
+        let first = self.seen.insert(what.to_owned());
+        if !first {
+            self.error(&LayeringMistake::Twice { what: what.to_owned() }, place);
+        }
+        first
+    }
+
+    /// The rule of a name, and the file and place of its statement.
+    fn rule(&mut self, source: &Arc<Source>, word: &Word) -> Option<(usize, usize)> {
+        let mut names = Vec::new();
+        for (file, tree) in self.trees.iter().enumerate() {
+            for (at, item) in tree.items.iter().enumerate() {
+                if let Some(rule) = rule_of(item) {
+                    if rule.name.value == word.value {
+                        return Some((file, at));
+                    }
+                    names.push(rule.name.value.as_str());
+                }
+            }
+        }
+        let help = match nearest(&word.value, names.iter().copied()) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "a firm's own rule is changed where it stands".to_owned(),
+        };
+        let mistake = LayeringMistake::NoRule { name: word.value.clone(), help };
+        self.error(&mistake, word.span.place(source));
+        None
+    }
+
+    fn withdraw(&mut self, source: &Arc<Source>, withdrawal: &Withdrawal) {
+        let Some((file, at)) = self.rule(source, &withdrawal.rule) else { return };
+        if let Some(tree) = self.trees.get_mut(file) {
+            tree.items.remove(at);
+        }
+    }
+
+    /// Takes the limit out of its rule and puts the firm's limit into a rule of the firm's, under the same condition.
+    fn limit(
+        &mut self,
+        source: &Arc<Source>,
+        span: Span,
+        amendment: &Amendment,
+        (quantity, rule): (&Word, &Word),
+        (from, to): (&Word, &Word),
+    ) {
+        let Some((file, at)) = self.rule(source, rule) else { return };
+        let Some(tree) = self.trees.get(file) else { return };
+        let Some(old) = tree.items.get(at).and_then(rule_of).cloned() else { return };
+        let limits: Vec<(usize, &Word, Bound, String)> = old
+            .effects
+            .iter()
+            .enumerate()
+            .filter_map(|(number, effect)| match &effect.value {
+                Effect::Limit { quantity, bound, value } => Some((number, quantity, *bound, written(value))),
+                _ => None,
+            })
+            .collect();
+        let of_quantity: Vec<_> = limits.iter().filter(|(_, of, ..)| of.value == quantity.value).collect();
+        if of_quantity.is_empty() {
+            let names: Vec<&str> = limits.iter().map(|(_, of, ..)| of.value.as_str()).collect();
+            let help = if names.is_empty() {
+                "it limits nothing".to_owned()
+            } else {
+                format!("it limits {}", names.join(", "))
+            };
+            let (rule, quantity_name) = (rule.value.clone(), quantity.value.clone());
+            let mistake = LayeringMistake::NoLimit { rule, quantity: quantity_name, help };
+            return self.error(&mistake, quantity.span.place(source));
+        }
+        let Some((number, _, bound, _)) = of_quantity.iter().find(|(.., value)| *value == from.value) else {
+            let below = of_quantity.first().map(|(.., value)| value.clone()).unwrap_or_default();
+            let mistake = LayeringMistake::OldValue { below, quoted: from.value.clone() };
+            return self.error(&mistake, from.span.place(source));
+        };
+        let changed = Effect::Limit {
+            quantity: quantity.clone(),
+            bound: *bound,
+            value: LimitWords::Value(Value::Figure(to.clone())),
+        };
+        let name = Word { value: format!("{}-{}", rule.value, quantity.value), span: rule.span };
+        let new = RuleDeclaration {
+            name,
+            when: self.shared_condition(file, &old, rule.span),
+            effects: vec![At { value: changed, span: amendment.change.span }],
+            no_departure: old.no_departure.map(|_| amendment.change.span),
+            if_unsure: old.if_unsure.clone().map(|why| At { value: why.value, span: amendment.change.span }),
+            ground: amendment.ground.clone(),
+        };
+        let number = *number;
+        self.take_effect(file, at, number);
+        self.add(source, span, Body::Rule(new));
+    }
+
+    /// Takes an effect out of a rule, and the rule itself if nothing is left of it.
+    fn take_effect(&mut self, file: usize, at: usize, number: usize) {
+        let Some(tree) = self.trees.get_mut(file) else { return };
+        let Some(rule) = tree.items.get_mut(at).and_then(rule_mut) else { return };
+        rule.effects.remove(number);
+        if rule.effects.is_empty() {
+            tree.items.remove(at);
+        }
+    }
+
+    /// A finding for the condition of a rule, in the file of the rule, and a test of it for a rule of another file.
+    fn shared_condition(&mut self, file: usize, old: &RuleDeclaration, span: Span) -> Option<At<Condition>> {
+        let when = old.when.clone()?;
+        let name = Word { value: format!("{}-holds", old.name.value), span: old.name.span };
+        let finding = FindingDeclaration { name, when: Some(when), ground: old.ground.clone() };
+        let held = bare(&finding.name.value, span);
+        let known = self.trees.iter().flat_map(File::statements).any(|statement| {
+            matches!(&statement.body, Body::Finding(known) if known.name.value == finding.name.value)
+        });
+        if !known && let Some(source) = self.trees.get(file).map(|tree| Arc::clone(&tree.source)) {
+            self.add(&source, old.name.span, Body::Finding(finding));
+        }
+        Some(At { value: held, span })
+    }
+
+    /// Joins a finding of the firm's to the condition of a rule.
+    fn condition(
+        &mut self,
+        source: &Arc<Source>,
+        span: Span,
+        amendment: &Amendment,
+        rule: &Word,
+        (condition, how): (&At<Condition>, &str),
+    ) {
+        let name = format!("{}-{how}", rule.value);
+        if !self.first(&name, rule.span.place(source)) {
+            return;
+        }
+        let Some((file, at)) = self.rule(source, rule) else { return };
+        let finding = FindingDeclaration {
+            name: Word { value: name.clone(), span: rule.span },
+            when: Some(condition.clone()),
+            ground: amendment.ground.clone(),
+        };
+        let Some(old) = self.trees.get_mut(file).and_then(|tree| tree.items.get_mut(at)).and_then(rule_mut)
+        else {
+            return;
+        };
+        let test = bare(&name, old.name.span);
+        let narrows = how == "only-where";
+        old.when = match old.when.take() {
+            Some(when) if narrows => {
+                Some(At { value: Condition::All(vec![when.value, test]), span: when.span })
+            }
+            Some(when) => Some(At { value: Condition::Any(vec![when.value, test]), span: when.span }),
+            None if narrows => Some(At { value: test, span: old.name.span }),
+            None => None,
+        };
+        self.add(source, span, Body::Finding(finding));
+    }
+
+    /// Adds a statement to the book, placed where the change stands.
+    fn add(&mut self, source: &Arc<Source>, span: Span, body: Body) {
+        let statement = Box::new(Statement { span, body, comments: Vec::new() });
+        let item = Item { kind: ItemKind::Statement(statement), gap: Gap::Empty };
+        self.trees.push(File { source: Arc::clone(source), items: vec![item] });
+    }
+}
+
+/// A test of a finding.
+fn bare(name: &str, span: Span) -> Condition {
+    Condition::Test(At { value: Test::Bare(Word { value: name.to_owned(), span }), span })
+}
+
+fn rule_of(item: &Item) -> Option<&RuleDeclaration> {
+    match &item.kind {
+        ItemKind::Statement(statement) => match &statement.body {
+            Body::Rule(rule) => Some(rule),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+fn rule_mut(item: &mut Item) -> Option<&mut RuleDeclaration> {
+    match &mut item.kind {
+        ItemKind::Statement(statement) => match &mut statement.body {
+            Body::Rule(rule) => Some(rule),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+/// A limit's value as a change quotes it.
+fn written(value: &LimitWords) -> String {
+    match value {
+        LimitWords::Value(value) => value.word().value.clone(),
+        LimitWords::Column { column, slot } => format!("its {} of chosen {}", column.value, slot.value),
+    }
+}

@@ -1,0 +1,101 @@
+//! A firm's book laid over the trade's. In: the files of both. Out: one book, in which every change carries the firm's
+//! own reason and source, and what does not fit. The book below is never changed in its files, and nothing of it is
+//! overridden unseen: a change quotes the old value.
+//!
+//! A changed limit leaves its rule and stands in a rule of the firm's own, `RULE-QUANTITY`, under the same condition; a
+//! narrowed or widened condition reads a finding of the firm's own, `RULE-only-where` or `RULE-also-where`.
+
+mod apply;
+mod cell;
+mod mistake;
+
+use std::sync::Arc;
+
+use crate::diagnostic::{Diagnostic, Place, Source};
+use crate::rulebook::book::Book;
+use crate::rulebook::check;
+use crate::rulebook::syntax::ast::{Body, File, HouseHead, ItemKind, RulebookHead};
+use crate::rulebook::syntax::parse;
+
+pub(super) use cell::CellChange;
+use mistake::LayeringMistake;
+
+/// Reads a firm's book over the book below.
+pub fn read_over(below: &[Arc<Source>], house: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {
+    let (book, found) = check::read(below);
+    let Some(book) = book else { return (None, found) };
+    let (mut trees, mut found) = parsed(below, Vec::new());
+    let (mut own, mistakes) = parsed(house, Vec::new());
+    found.extend(mistakes);
+    found.extend(check::house_form(&own, &book));
+    let Some((source, named)) = head(&own) else {
+        let place = house.first().map(|file| Place::new(file, 0, 0));
+        found.push(Diagnostic::error(&LayeringMistake::NoHead, place));
+        return (None, found);
+    };
+    found.extend(fits(&book, source, named));
+    let cells = apply::changes(&mut trees, &own, &mut found);
+    take_heads(&mut trees, &mut own);
+    trees.extend(own);
+    let mut files: Vec<Arc<Source>> = below.to_vec();
+    files.extend(house.iter().cloned());
+    check::read_trees(&trees, &files, cells, found)
+}
+
+fn parsed(files: &[Arc<Source>], mut found: Vec<Diagnostic>) -> (Vec<File>, Vec<Diagnostic>) {
+    let mut trees = Vec::new();
+    for file in check::rule_files(files) {
+        let (tree, mistakes) = parse(file);
+        found.extend(mistakes);
+        trees.push(tree);
+    }
+    (trees, found)
+}
+
+fn head(own: &[File]) -> Option<(&Arc<Source>, &HouseHead)> {
+    own.iter().find_map(|file| {
+        file.statements().find_map(|statement| match &statement.body {
+            Body::House(head) => Some((&file.source, head)),
+            _ => None,
+        })
+    })
+}
+
+/// Whether the book below is the one that the firm's book was written over.
+fn fits(book: &Book, source: &Arc<Source>, head: &HouseHead) -> Option<Diagnostic> {
+    let named = |title: &str, edition: &str| format!("{title}, edition {edition}");
+    if (&head.over.value, &head.over_edition.value) != (&book.title, &book.edition) {
+        let mistake = LayeringMistake::OtherBook {
+            wanted: named(&head.over.value, &head.over_edition.value),
+            below: named(&book.title, &book.edition),
+        };
+        return Some(Diagnostic::error(&mistake, head.over.span.place(source)));
+    }
+    if book.digest.starts_with(&head.digest.value.to_ascii_lowercase()) {
+        return None;
+    }
+    let mistake = LayeringMistake::Changed { digest: book.digest.chars().take(12).collect() };
+    Some(Diagnostic::error(&mistake, head.digest.span.place(source)))
+}
+
+/// The firm's name and edition become those of the whole; its changes have been made and go.
+fn take_heads(below: &mut [File], own: &mut [File]) {
+    for file in below {
+        file.items.retain(|item| !is(&item.kind, |body| matches!(body, Body::Rulebook(_))));
+    }
+    for file in own {
+        file.items.retain(|item| !is(&item.kind, |body| matches!(body, Body::Amend(_) | Body::Withdraw(_))));
+        for item in &mut file.items {
+            if let ItemKind::Statement(statement) = &mut item.kind
+                && let Body::House(head) = &statement.body
+            {
+                let head = RulebookHead { title: head.title.clone(), edition: head.edition.clone() };
+                statement.body = Body::Rulebook(head);
+            }
+        }
+    }
+}
+
+fn is(kind: &ItemKind, wanted: impl Fn(&Body) -> bool) -> bool {
+    matches!(kind, ItemKind::Statement(statement) if wanted(&statement.body))
+}

@@ -1,0 +1,115 @@
+//! A firm's book over the trade's.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use perpend::diagnostic::Source;
+use perpend::rulebook::book::{Book, CellValue, Condition, EffectKind, LimitValue, Rule, TestKind};
+use perpend::rulebook::{self};
+
+use super::bad::with;
+use super::folder;
+
+fn below() -> (Vec<Arc<Source>>, Book) {
+    let files = with(&[]);
+    let book = rulebook::read(&files).0.unwrap();
+    (files, book)
+}
+
+/// Reads a firm's book over the small one.
+fn over(changes: &str) -> Book {
+    let (files, book) = below();
+    let head = format!(
+        "house rulebook \"Ours\" edition 7 over \"A book for tests\" edition 1 digest {}\n\
+         source own-jobs \"What we saw\", common practice\n{changes}",
+        book.digest
+    );
+    let (book, found) = rulebook::read_over(&files, &[Source::new("house.rule", head)]);
+    assert!(found.is_empty(), "{found:#?}");
+    book.unwrap()
+}
+
+fn rule<'b>(book: &'b Book, name: &str) -> Option<&'b Rule> {
+    book.rules.iter().find(|rule| rule.name == name)
+}
+
+const GROUND: &str = "  because \"We saw it.\"\n  per own-jobs\n";
+
+#[test]
+fn a_firms_book_gives_its_own_name_and_edition_and_another_digest() {
+    let (_, below) = below();
+    let book = over("");
+    assert_eq!((book.title.as_str(), book.edition.as_str()), ("Ours", "7"));
+    assert_ne!(book.digest, below.digest);
+    assert_eq!(book.rules.len(), below.rules.len());
+}
+
+#[test]
+fn a_changed_limit_stands_in_a_rule_of_the_firms_under_the_same_condition() {
+    let book = over(&format!(
+        "amend limit wash-pressure in old-wall-washed-softly from 300 psi to 200 psi\n{GROUND}"
+    ));
+    assert!(rule(&book, "old-wall-washed-softly").is_none());
+    let changed = rule(&book, "old-wall-washed-softly-wash-pressure").unwrap();
+    assert_eq!(changed.ground.because, "We saw it.");
+    let EffectKind::Limit { value: LimitValue::Literal(value), .. } = &changed.effects[0].kind else {
+        panic!()
+    };
+    assert_eq!(value.written(), "200 psi");
+    let Condition::Test(test) = &changed.when else { panic!() };
+    let TestKind::Finding(holds) = test.kind else { panic!() };
+    assert_eq!(book.findings[holds.0].ground.because, "Old brick is soft behind its skin.");
+}
+
+#[test]
+fn a_condition_is_narrowed_or_widened_by_a_finding_of_the_firms() {
+    let narrowed = over(&format!("amend rule damp-wall-waits only where historic\n{GROUND}"));
+    let Condition::All(parts) = &rule(&narrowed, "damp-wall-waits").unwrap().when else { panic!() };
+    assert_eq!(parts.len(), 2);
+    let widened = over(&format!("amend rule damp-wall-waits also where historic\n{GROUND}"));
+    assert!(matches!(rule(&widened, "damp-wall-waits").unwrap().when, Condition::Any(_)));
+    let finding =
+        widened.findings.iter().find(|finding| finding.name == "damp-wall-waits-also-where").unwrap();
+    assert_eq!(finding.ground.because, "We saw it.");
+}
+
+#[test]
+fn a_changed_cell_carries_the_firms_source() {
+    let book = over(&format!("amend paints acrylic sd from [0.1 m, 0.4 m] to [0.1 m, 0.5 m]\n{GROUND}"));
+    let paints = &book.catalogues[0];
+    let cell = paints.cell(paints.option("acrylic").unwrap(), paints.column("sd").unwrap()).unwrap();
+    let CellValue::Measure(_, high) = &cell.value else { panic!() };
+    assert_eq!(high.written(), "0.5 m");
+    assert_eq!(book.sources[cell.per[0].source.0].name, "own-jobs");
+    let worked = paints.cell(paints.option("acrylic").unwrap(), paints.column("permeance").unwrap()).unwrap();
+    assert!(worked.per.iter().any(|per| book.sources[per.source.0].name == "own-jobs"));
+}
+
+#[test]
+fn a_withdrawn_rule_is_gone_and_the_firm_may_state_its_own() {
+    let own = "rule dry-wall\n  where damp-wall\n  require clause wait-until-dry\n";
+    let book = over(&format!("withdraw rule damp-wall-waits\n{GROUND}{own}{GROUND}"));
+    assert!(rule(&book, "damp-wall-waits").is_none() && rule(&book, "dry-wall").is_some());
+}
+
+#[test]
+fn the_order_of_changes_means_nothing() {
+    let limit =
+        format!("amend limit wash-pressure in old-wall-washed-softly from 300 psi to 200 psi\n{GROUND}");
+    let narrow = format!("amend rule old-wall-washed-softly only where historic\n{GROUND}");
+    assert_eq!(over(&format!("{limit}{narrow}")).digest, over(&format!("{narrow}{limit}")).digest);
+}
+
+#[test]
+fn the_example_of_a_firms_book_reads_over_the_trade() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let trade = folder(&root.join("rules/trade"));
+    let digest = rulebook::read(&trade).0.unwrap().digest;
+    let house: Vec<Arc<Source>> = folder(&root.join("rules/house-example"))
+        .iter()
+        .map(|file| Source::new(file.name.clone(), file.text.replace(&"0".repeat(64), &digest)))
+        .collect();
+    let (book, found) = rulebook::read_over(&trade, &house);
+    assert!(found.is_empty(), "{found:#?}");
+    assert!(book.unwrap().title.starts_with("Two-person practice"));
+}

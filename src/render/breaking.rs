@@ -73,7 +73,7 @@ pub(crate) fn atoms(words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Sh
         let to = from + text.get(from..at).unwrap_or_default().trim_end_matches([' ', '\n']).len();
         let space = if to < at && !must { measure(words, to, to + 1, shaper) } else { 0.0 };
         let end = if must { End::Must } else { End::Plain };
-        let atom = Atom { from, to, width: measure(words, from, to, shaper), space, end };
+        let atom = Atom { from, to, width: 0.0, space, end };
         part(atom, words, room, hyphens, shaper, &mut atoms);
         from = at;
     }
@@ -100,43 +100,42 @@ fn may_end(text: &str, from: usize, at: usize) -> bool {
     }
 }
 
-/// Adds an atom, parted at hyphens or torn where it must be.
+/// Adds an atom, parted where its word may be.
 fn part(atom: Atom, words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Shaper, out: &mut Vec<Atom>) {
     let narrow = room.first.min(room.rest);
     let text = words.text.get(atom.from..atom.to).unwrap_or_default();
-    let mut cuts = points(text, hyphens);
-    let mut end = End::Hyphen(0.0);
-    if cuts.is_empty() && atom.width > narrow {
-        cuts = tears(text).collect();
-        end = End::Torn;
-    }
     let mut from = atom.from;
-    for cut in cuts {
+    for cut in points(text, hyphens) {
         let to = atom.from + cut;
-        let width = measure(words, from, to, shaper);
-        let end = if end == End::Torn { end } else { End::Hyphen(hyphen(words, to, shaper)) };
-        let piece = Atom { from, to, width, space: 0.0, end };
-        tear(piece, words, narrow, shaper, out);
+        let end = End::Hyphen(hyphen(words, to, shaper));
+        tear(Atom { from, to, width: 0.0, space: 0.0, end }, words, narrow, shaper, out);
         from = to;
     }
-    let last = Atom { from, width: measure(words, from, atom.to, shaper), ..atom };
-    tear(last, words, narrow, shaper, out);
+    tear(Atom { from, ..atom }, words, narrow, shaper, out);
 }
 
-/// Adds a piece of a word; one that is still too wide letter by letter.
+/// Adds a piece of a word, letter by letter if no line can hold it.
 fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut Vec<Atom>) {
     let text = words.text.get(piece.from..piece.to).unwrap_or_default();
-    if piece.width <= narrow {
-        out.push(piece);
-        return;
-    }
     let mut from = piece.from;
-    for at in tears(text) {
-        let to = piece.from + at;
-        out.push(Atom { from, to, width: measure(words, from, to, shaper), space: 0.0, end: End::Torn });
-        from = to;
+    if measure(words, piece.from, piece.to, shaper) > narrow {
+        for at in tears(text) {
+            let to = piece.from + at;
+            add(Atom { from, to, width: 0.0, space: 0.0, end: End::Torn }, words, shaper, out);
+            from = to;
+        }
     }
-    out.push(Atom { from, width: measure(words, from, piece.to, shaper), ..piece });
+    add(Atom { from, ..piece }, words, shaper, out);
+}
+
+/// Adds an atom with its width, kerned against the one before if no space lies between.
+fn add(atom: Atom, words: &Words, shaper: &mut Shaper, out: &mut Vec<Atom>) {
+    let before = out.last().filter(|last| last.to == atom.from && last.end != End::Must).copied();
+    let width = match before {
+        Some(last) => measure(words, last.from, atom.to, shaper) - measure(words, last.from, last.to, shaper),
+        None => measure(words, atom.from, atom.to, shaper),
+    };
+    out.push(Atom { width, ..atom });
 }
 
 /// Where a word may be torn: before every sign but those that stand on the one before.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::breaking::Room;
-use super::flow::{Flow, Row, Span};
+use super::flow::{Flow, Row, Span, sliced};
 use super::font::{Face, Shaper};
 use super::hyphen::Hyphens;
 use super::laid::{About, Laid, Mark, Owner, Part};
@@ -189,7 +189,18 @@ impl<'a> Setter<'a> {
     }
 
     /// Adds rows of a block, with the space over it and its anchor on the first.
-    pub(crate) fn push(&mut self, span: Span, before: Pt, block: u32, mut rows: Vec<Row>) {
+    pub(crate) fn push(&mut self, span: Span, before: Pt, block: u32, rows: Vec<Row>) {
+        let page = self.body_height();
+        let head = |row: &Row| {
+            row.table.and_then(|table| self.flow.heads.get(table.head)).map_or(0.0, |head| head.height)
+        };
+        let mut rows: Vec<Row> = rows
+            .into_iter()
+            .flat_map(|row| {
+                let highest = page - head(&row);
+                sliced(row, highest)
+            })
+            .collect();
         if let Some(first) = rows.first_mut() {
             first.before = before;
             first.anchors.push(block);

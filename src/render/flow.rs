@@ -151,3 +151,40 @@ pub(crate) fn guard_ends(rows: &mut [Row]) {
         }
     }
 }
+
+/// Share of the distance between two baselines that lies under the upper one when a row is cut there.
+const UNDER: f64 = 0.3;
+
+/// A row, cut between its lines if no page can hold it.
+pub(crate) fn sliced(row: Row, highest: Pt) -> Vec<Row> {
+    if row.height <= highest {
+        return vec![row];
+    }
+    let mut baselines: Vec<Pt> = row
+        .marks
+        .iter()
+        .filter_map(|mark| if let Mark::Text { y, .. } = mark { Some(*y) } else { None })
+        .collect();
+    baselines.sort_by(Pt::total_cmp);
+    let gaps = baselines.iter().zip(baselines.iter().skip(1)).filter(|(upper, lower)| *lower - *upper > 1.0);
+    let mut ends: Vec<Pt> = gaps.map(|(upper, lower)| upper + UNDER * (lower - upper)).collect();
+    ends.push(row.height);
+    let (before, keep, role, table) = (row.before, row.keep, row.role, row.table);
+    let (mut start, mut left) = (0.0, row.marks);
+    let mut rows: Vec<Row> = Vec::new();
+    for end in ends {
+        let (mut marks, rest): (Vec<Mark>, Vec<Mark>) = left.into_iter().partition(|mark| mark.y() <= end);
+        for mark in &mut marks {
+            mark.lower(-start);
+        }
+        rows.push(Row { table, ..Row::new(end - start, marks) });
+        (start, left) = (end, rest);
+    }
+    if let Some(last) = rows.last_mut() {
+        (last.keep, last.role) = (keep, role);
+    }
+    if let Some(first) = rows.first_mut() {
+        (first.before, first.anchors) = (before, row.anchors);
+    }
+    rows
+}

@@ -116,6 +116,22 @@ pub(crate) enum Mark {
 }
 
 impl Mark {
+    /// Its height, counted as the holder does.
+    pub(crate) fn y(&self) -> Pt {
+        match self {
+            Self::Text { y, .. } | Self::Rule { y, .. } | Self::Fill { y, .. } | Self::Course { y, .. } => *y,
+        }
+    }
+
+    /// Adds to its height.
+    pub(crate) fn lower(&mut self, by: Pt) {
+        match self {
+            Self::Text { y, .. } | Self::Rule { y, .. } | Self::Fill { y, .. } | Self::Course { y, .. } => {
+                *y += by;
+            }
+        }
+    }
+
     /// The same mark moved right by `x`, and with its height over the foot of the paper counted up from `y`.
     pub(crate) fn placed(mut self, right: Pt, top: Pt) -> Self {
         match &mut self {

@@ -1,5 +1,7 @@
 //! Words on lines: runs of glyphs with their places.
 
+use std::borrow::Cow;
+
 use super::breaking::{Atom, End, Room, atoms, ends};
 use super::font::{Shaper, is_unseen};
 use super::hyphen::Hyphens;
@@ -102,13 +104,12 @@ impl Line {
 /// Adds a word or a space to a run.
 fn add(run: &mut Run, word: &str, shaper: &mut Shaper) {
     let start = u32::try_from(run.text.len()).unwrap_or(u32::MAX);
-    let before = run.text.len();
-    run.text.extend(word.chars().filter(|sign| !is_unseen(*sign)));
-    let clean = run.text.get(before..).unwrap_or_default();
+    let clean = clean(word);
     if clean.is_empty() {
         return;
     }
-    let shaped = shaper.word(run.look.face, clean);
+    run.text.push_str(&clean);
+    let shaped = shaper.word(run.look.face, &clean);
     let mut advance = shaped.width;
     for glyph in &shaped.glyphs {
         let mut glyph = *glyph;
@@ -121,6 +122,15 @@ fn add(run: &mut Run, word: &str, shaper: &mut Shaper) {
     run.width += f64::from(advance) * run.look.size / 1000.0;
 }
 
+/// Text without the signs that are never drawn.
+fn clean(text: &str) -> Cow<'_, str> {
+    if text.chars().any(is_unseen) {
+        text.chars().filter(|sign| !is_unseen(*sign)).collect()
+    } else {
+        Cow::Borrowed(text)
+    }
+}
+
 /// Width of the bytes `from..to` of some words, shaped look by look.
 pub(crate) fn measure(words: &Words, from: usize, to: usize, shaper: &mut Shaper) -> Pt {
     let mut start = 0;
@@ -129,7 +139,7 @@ pub(crate) fn measure(words: &Words, from: usize, to: usize, shaper: &mut Shaper
         let (begin, end) = (start.max(from), stretch.end.min(to));
         start = stretch.end;
         let Some(text) = words.text.get(begin..end).filter(|text| !text.is_empty()) else { continue };
-        let clean: String = text.chars().filter(|sign| !is_unseen(*sign)).collect();
+        let clean = clean(text);
         let spaces = i32::try_from(clean.matches(' ').count()).unwrap_or_default();
         let mut advance = spaces * (shaper.space(stretch.look.face) + stretch.look.tracking);
         for word in clean.split(' ').filter(|word| !word.is_empty()) {

@@ -83,7 +83,7 @@ impl Setter<'_> {
             let words = Words::of(paragraph, kind, owner(block, Part::Text), &mut self.links);
             let first = rows.len();
             self.boxed(&words, kind, (inset, width), &mut rows);
-            if let Some(row) = rows.get_mut(first).filter(|_| first > 1) {
+            if let Some(row) = rows.get_mut(first).filter(|_| first > 0) {
                 lower(row, self.tokens.space.item);
             }
         }
@@ -159,10 +159,6 @@ fn fill(x: Pt, y: Pt, width: Pt, height: Pt) -> Mark {
 fn lower(row: &mut Row, by: Pt) {
     row.height += by;
     for mark in &mut row.marks {
-        match mark {
-            Mark::Text { y, .. } | Mark::Rule { y, .. } | Mark::Fill { y, .. } | Mark::Course { y, .. } => {
-                *y += by;
-            }
-        }
+        mark.lower(by);
     }
 }

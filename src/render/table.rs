@@ -9,8 +9,8 @@ use super::laid::{Mark, Owner, Part};
 use super::line::{Line, lines};
 use super::mistake::Mistake;
 use super::tokens::{
-    CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, MARGIN_SIDE, Pt, TABLE_AFTER, Type, WEIGHT_HAIR, WEIGHT_TOP,
-    WIDE_TABLE_COLUMNS,
+    CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, GAP_SHARE, MARGIN_SIDE, Pt, TABLE_AFTER, Type, WEIGHT_HAIR,
+    WEIGHT_TOP, WIDE_TABLE_COLUMNS,
 };
 use super::words::Words;
 use crate::document::block::{Align, Inline, Table, Voice};
@@ -45,17 +45,13 @@ impl Setter<'_> {
         let head = self.head(block, table, &grid, Said::First);
         let repeated = self.head(block, table, &grid, Said::Again);
         let number = self.flow.heads.len();
-        let highest = self.body_height() - repeated.height;
-        self.flow.heads.push(RepeatedHead { height: repeated.height, marks: repeated.marks });
+        self.flow.heads.push(self.repeated(repeated));
         let mut rows = vec![Row { keep: Keep::WithNext, ..head }];
         let text = self.tokens.table_text;
         for (at, cells) in (1u32..).zip(&table.rows) {
             let cells = self.cells(block, at, cells, text, &grid, hyphens);
-            rows.extend(
-                body_rows(cells, &grid, text, highest)
-                    .into_iter()
-                    .map(|row| Row { table: Some(InTable { head: number }), ..row }),
-            );
+            let row = body_row(cells, &grid, text);
+            rows.push(Row { table: Some(InTable { head: number }), ..row });
         }
         keep_pairs(&mut rows);
         if let Some(last) = rows.last_mut() {
@@ -63,6 +59,14 @@ impl Setter<'_> {
             last.height += TABLE_AFTER - self.tokens.space.paragraph;
         }
         self.push(grid.span, self.tokens.space.apart, block, rows);
+    }
+
+    /// A head to repeat; one that would take half a page is not repeated.
+    fn repeated(&self, head: Row) -> RepeatedHead {
+        if head.height > self.body_height() / 2.0 {
+            return RepeatedHead { height: 0.0, marks: Vec::new() };
+        }
+        RepeatedHead { height: head.height, marks: head.marks }
     }
 
     fn hyphens(&self) -> Hyphens {
@@ -75,17 +79,21 @@ impl Setter<'_> {
 
     fn is_even(&mut self, id: &str, table: &Table) -> bool {
         let columns = table.head.len();
-        let uneven = (1..).zip(&table.rows).find(|(_, cells)| cells.len() != columns);
-        if let Some((row, cells)) = uneven {
-            self.mistakes.push(Mistake::UnevenRow { block: id.to_owned(), row, cells: cells.len(), columns });
-        }
-        uneven.is_none()
+        let uneven = (1..).zip(&table.rows).filter(|(_, cells)| cells.len() != columns);
+        let before = self.mistakes.len();
+        self.mistakes.extend(uneven.map(|(row, cells)| {
+            let cells = cells.len();
+            Mistake::UnevenRow { block: id.to_owned(), row, cells, columns }
+        }));
+        self.mistakes.len() == before
     }
 
     /// Picks the span and divides it among the columns.
     fn grid(&mut self, block: u32, table: &Table, hyphens: Hyphens) -> Grid {
         let wants: Vec<Want> = (0..table.head.len()).map(|at| self.want(block, table, at, hyphens)).collect();
-        let gaps = u32::try_from(wants.len().saturating_sub(1)).map_or(0.0, f64::from) * COLUMN_GAP;
+        let count = u32::try_from(wants.len().saturating_sub(1)).map_or(0.0, f64::from);
+        let gap = COLUMN_GAP.min(GAP_SHARE * self.tokens.full() / count.max(1.0));
+        let gaps = gap * count;
         let natural: Pt = wants.iter().map(|want| want.natural).sum::<Pt>() + gaps;
         let words: Pt = wants.iter().map(|want| want.word).sum::<Pt>() + gaps;
         let measure = self.tokens.measure;
@@ -102,7 +110,7 @@ impl Setter<'_> {
         for (at, width) in widths(&wants, width - gaps).into_iter().enumerate() {
             let align = table.align.get(at).copied().unwrap_or(Align::Left);
             columns.push(Column { x: left, width, align });
-            left += width + COLUMN_GAP;
+            left += width + gap;
         }
         Grid { span, x, width, columns }
     }
@@ -175,6 +183,7 @@ impl Setter<'_> {
         painted.push(rule(grid, y, WEIGHT_HAIR, Colour::Ink));
         if said == Said::Again {
             painted.iter_mut().for_each(disown);
+            y += CELL_PAD;
         }
         Row::new(y, painted)
     }
@@ -230,32 +239,14 @@ fn cell(column: Column, lines: Vec<Line>, top: Pt, kind: Type, out: &mut Vec<Mar
     }
 }
 
-/// A body row; one that no page can hold comes line by line.
-fn body_rows(cells: Cells, grid: &Grid, kind: Type, highest: Pt) -> Vec<Row> {
-    let height = 2.0 * CELL_PAD + depth(&cells) * kind.leading;
-    if height <= highest {
-        return vec![body_row(cells, grid, kind, CELL_PAD, Some(CELL_PAD))];
-    }
-    let count = cells.iter().map(Vec::len).max().unwrap_or_default();
-    let mut columns: Vec<_> = cells.into_iter().map(Vec::into_iter).collect();
-    let slices = (0..count).map(|at| {
-        let slice = columns.iter_mut().map(|lines| lines.next().into_iter().collect()).collect();
-        let over = if at == 0 { CELL_PAD } else { 0.0 };
-        body_row(slice, grid, kind, over, (at + 1 == count).then_some(CELL_PAD))
-    });
-    slices.collect()
-}
-
-/// Cells side by side; with room under them comes the hair rule that closes a row.
-fn body_row(cells: Cells, grid: &Grid, kind: Type, over: Pt, under: Option<Pt>) -> Row {
+/// Cells side by side over the hair rule that closes a row.
+fn body_row(cells: Cells, grid: &Grid, kind: Type) -> Row {
     let mut painted = Vec::new();
-    let height = over + depth(&cells) * kind.leading + under.unwrap_or_default();
+    let height = 2.0 * CELL_PAD + depth(&cells) * kind.leading;
     for (column, lines) in grid.columns.iter().zip(cells) {
-        cell(*column, lines, over, kind, &mut painted);
+        cell(*column, lines, CELL_PAD, kind, &mut painted);
     }
-    if under.is_some() {
-        painted.push(rule(grid, height, WEIGHT_HAIR, Colour::Hairline));
-    }
+    painted.push(rule(grid, height, WEIGHT_HAIR, Colour::Hairline));
     Row::new(height, painted)
 }
 

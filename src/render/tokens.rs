@@ -155,6 +155,8 @@ pub(crate) const PART_GAP: Pt = 10.0;
 
 /// Room inside a table between two columns.
 pub(crate) const COLUMN_GAP: Pt = 12.0;
+/// The gaps of a table with very many columns take no more than this share of its width.
+pub(crate) const GAP_SHARE: f64 = 0.3;
 /// Room in a table row over and under the text.
 pub(crate) const CELL_PAD: Pt = 2.5;
 /// Room between caption and table.

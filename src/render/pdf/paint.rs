@@ -1,7 +1,7 @@
 //! Marks to page operations. Everything painted lies in marked content: a numbered stretch of a block, or an
 //! artifact.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use printpdf::{
     Codepoint, Color, DictItem, FontId, Line, LinePoint, Mm, Op, PaintMode, PdfDocument, PdfFont,
@@ -14,10 +14,20 @@ use crate::render::laid::{Laid, Mark, Owner, Page, Part, Run, Sequence};
 use crate::render::mistake::Mistake;
 use crate::render::tokens::{Colour, MODULE, Pt, TICK, WEIGHT_COURSE};
 
-/// Cut-down faces by face, and the text that each glyph stands for where it is first used.
+/// What the file knows about one glyph.
+struct Known {
+    /// Its number in the cut-down face.
+    number: u16,
+    /// Its width there, in thousandths of the size.
+    width: i32,
+    /// The text it stands for where it is first used.
+    text: String,
+}
+
+/// Cut-down faces, and what is known about their glyphs.
 struct Fonts {
     subsets: BTreeMap<Face, Subset>,
-    texts: BTreeMap<(Face, u16), String>,
+    glyphs: BTreeMap<Face, BTreeMap<u16, Known>>,
 }
 
 /// Adds the pages and fonts of a laid document to a file.
@@ -41,30 +51,37 @@ pub(super) fn paint(laid: &Laid, document: &mut PdfDocument) -> Result<(), Mista
 
 impl Fonts {
     fn of(laid: &Laid) -> Result<Self, Mistake> {
-        let mut used: BTreeMap<Face, BTreeSet<u16>> = BTreeMap::new();
-        let mut texts = BTreeMap::new();
+        let mut glyphs: BTreeMap<Face, BTreeMap<u16, Known>> = BTreeMap::new();
         for run in laid.pages.iter().flat_map(|page| &page.marks).filter_map(run) {
             for glyph in &run.glyphs {
-                used.entry(glyph.face).or_default().insert(glyph.id);
-                let text = text(run, glyph);
-                if !text.is_empty() {
-                    texts.entry((glyph.face, glyph.id)).or_insert_with(|| text.to_owned());
+                let known = glyphs.entry(glyph.face).or_default().entry(glyph.id);
+                let known = known.or_insert(Known { number: 0, width: 0, text: String::new() });
+                if known.text.is_empty() {
+                    known.text.extend(readable(text(run, glyph)));
                 }
             }
         }
         let mut subsets = BTreeMap::new();
-        for (face, glyphs) in used {
-            let cut = subset(face, glyphs).ok_or(Mistake::BrokenFont { font: face.name() })?;
-            subsets.insert(face, cut);
+        for (face, glyphs) in &mut glyphs {
+            let cut = subset(*face, glyphs.keys().copied());
+            let cut = cut.ok_or(Mistake::BrokenFont { font: face.name() })?;
+            for (id, known) in glyphs {
+                known.number = cut.numbers.get(id).copied().unwrap_or_default();
+                known.width = cut.font.get_glyph_width(known.number).map_or(0, i32::from);
+            }
+            subsets.insert(*face, cut);
         }
-        Ok(Self { subsets, texts })
+        Ok(Self { subsets, glyphs })
+    }
+
+    fn known(&self, glyph: &Glyph) -> Option<&Known> {
+        self.glyphs.get(&glyph.face)?.get(&glyph.id)
     }
 
     /// Whether some glyph of a run stands for other text here than elsewhere.
     fn differs(&self, run: &Run) -> bool {
         run.glyphs.iter().any(|glyph| {
-            let known = self.texts.get(&(glyph.face, glyph.id)).map_or("", String::as_str);
-            readable(known) != readable(text(run, glyph))
+            self.known(glyph).is_some_and(|known| !known.text.chars().eq(readable(text(run, glyph))))
         })
     }
 }
@@ -82,8 +99,8 @@ fn text<'a>(run: &'a Run, glyph: &Glyph) -> &'a str {
 }
 
 /// Text as copied from the page: a space that never parts is a plain space there.
-fn readable(text: &str) -> String {
-    text.replace('\u{a0}', " ")
+fn readable(text: &str) -> impl Iterator<Item = char> {
+    text.chars().map(|sign| if sign == '\u{a0}' { ' ' } else { sign })
 }
 
 fn id(face: Face) -> FontId {
@@ -189,7 +206,7 @@ fn ink(colour: Colour) -> Color {
 
 fn paint_text(x: Pt, y: Pt, run: &Run, fonts: &Fonts, ops: &mut Vec<Op>) {
     if fonts.differs(run) {
-        let words = utf16(&readable(&run.text));
+        let words = utf16(&readable(&run.text).collect::<String>());
         let map = BTreeMap::from([("ActualText".to_owned(), DictItem::Bytes(words))]);
         let properties = DictItem::Dict { map };
         ops.push(Op::BeginMarkedContentWithProperties { tag: "Span".to_owned(), properties });
@@ -216,22 +233,19 @@ fn glyphs(x: Pt, y: Pt, run: &Run, fonts: &Fonts, ops: &mut Vec<Op>) {
         ops.push(Op::SetFont { font: PdfFontHandle::External(id(first.face)), size: points(size) });
         let height = y + f64::from(first.up) * size / 1000.0;
         ops.push(Op::SetTextMatrix { matrix: TextMatrix::Translate(points(pen), points(height)) });
-        let shown = fonts.subsets.get(&first.face).map(|subset| show(stretch, subset, fonts));
-        ops.push(Op::ShowText { items: vec![TextItem::GlyphIds(shown.unwrap_or_default())] });
+        ops.push(Op::ShowText { items: vec![TextItem::GlyphIds(show(stretch, fonts))] });
         pen += f64::from(stretch.iter().map(|glyph| glyph.advance).sum::<i32>()) * size / 1000.0;
     }
     ops.push(Op::EndTextSection);
 }
 
 /// Glyphs by their new numbers. A number behind a glyph moves the pen back, in thousandths of the size.
-fn show(stretch: &[Glyph], subset: &Subset, fonts: &Fonts) -> Vec<Codepoint> {
+fn show(stretch: &[Glyph], fonts: &Fonts) -> Vec<Codepoint> {
     let following = stretch.iter().skip(1).map(|glyph| glyph.right).chain([0]);
-    let shown = stretch.iter().zip(following).map(|(glyph, next)| {
-        let number = subset.numbers.get(&glyph.id).copied().unwrap_or_default();
-        let width = i32::from(subset.font.get_glyph_width(number).unwrap_or_default());
-        let back = width - glyph.advance + glyph.right - next;
-        let known = fonts.texts.get(&(glyph.face, glyph.id)).map_or("", String::as_str);
-        Codepoint::with_cid(number, small(back), readable(known))
+    let shown = stretch.iter().zip(following).filter_map(|(glyph, next)| {
+        let known = fonts.known(glyph)?;
+        let back = known.width - glyph.advance + glyph.right - next;
+        Some(Codepoint::with_cid(known.number, small(back), known.text.clone()))
     });
     shown.collect()
 }

@@ -128,10 +128,8 @@ fn wanted(book: &Book, supplied: Supplied) -> Option<Wanted> {
             let words = neighbour::hardness_words(book)?.to_vec();
             Some(Wanted::Words(words, "list the words of the column `hardness` of materials"))
         }
-        Supplied::WallThickness | Supplied::KeptSd | Supplied::FaceSd | Supplied::TotalSd => {
-            measure(Dimension::Length)
-        }
-        Supplied::WidestCrack(_) => measure(Dimension::Length),
+        Supplied::KeptSd | Supplied::FaceSd | Supplied::TotalSd => measure(Dimension::AirLayer),
+        Supplied::WallThickness | Supplied::WidestCrack(_) => measure(Dimension::Length),
         Supplied::FacePermeance | Supplied::OuterPermeance => measure(Dimension::Permeance),
         Supplied::OuterOverFace => Some(Wanted::Kind(Kind::Number { from: None, to: None })),
         Supplied::NetArea | Supplied::NetAreaOnJob | Supplied::PaintDisturbedOnJob => {

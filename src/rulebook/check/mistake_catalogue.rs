@@ -81,7 +81,7 @@ pub(super) enum CatalogueMistake {
     #[diagnostic(
         code(CA008),
         help(
-            "a permeance is worked out from a length by the book's `quantity air-permeability … taken as …`"
+            "a permeance is worked out from an air layer (sd) by the book's `quantity air-permeability … taken as …`"
         )
     )]
     WorkedFrom {

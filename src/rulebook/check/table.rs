@@ -222,10 +222,10 @@ impl Desk {
         let base = heads.get(at).ok_or("there is no such column")?;
         let dimension = match (&head.column.kind, &base.column.kind) {
             (
-                Kind::Measure { dimension: mine @ (Dimension::Permeance | Dimension::Length), .. },
-                Kind::Measure { dimension: theirs @ (Dimension::Permeance | Dimension::Length), .. },
+                Kind::Measure { dimension: mine @ (Dimension::Permeance | Dimension::AirLayer), .. },
+                Kind::Measure { dimension: theirs @ (Dimension::Permeance | Dimension::AirLayer), .. },
             ) if mine != theirs => *mine,
-            _ => return Err("one of the two must be a permeance and the other a length"),
+            _ => return Err("one of the two must be a permeance and the other an air layer (sd)"),
         };
         let (air, _) = self.air().ok_or("the book takes no air permeability")?;
         let cell = cells.get(at).ok_or("the cell is missing")?;

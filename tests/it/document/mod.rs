@@ -140,11 +140,7 @@ fn empty_articles_drop_out_and_the_rest_is_numbered_without_gaps() {
         .collect();
     assert_eq!(
         items[..3],
-        [
-            "- **A.** **Rinse**. Rinse.",
-            "- **B.** Rinse again.",
-            "- **C.** **Wash**. Do this."
-        ]
+        ["- **A.** **Rinse**. Rinse.", "- **B.** Rinse again.", "- **C.** **Wash**. Do this."]
     );
     assert_eq!(
         items[3..7],

@@ -2,14 +2,22 @@
 //!
 //! It is made by `rulebook::read` and never changes afterwards. Ids index the lists of the book they came from.
 
+mod condition;
+mod effect;
+mod table;
+
 use std::collections::BTreeMap;
 
 use num_rational::BigRational;
 
 use crate::diagnostic::Place;
-use crate::rulebook::cells::{CellSet, Cells, Comparison};
+use crate::rulebook::cells::Cells;
 use crate::rulebook::clause::Clause;
 use crate::units::{Dimension, Quantity};
+
+pub use condition::{Condition, OptionTest, Test, TestKind, Whose, WhoseWhat};
+pub use effect::{Audience, Bound, Effect, EffectKind, LimitValue, Refused};
+pub use table::{Catalogue, CatalogueOption, Cell, CellValue, Column, End};
 
 macro_rules! ids {
     ($($(#[$doc:meta])* $name:ident)*) => {$(
@@ -217,15 +225,6 @@ pub enum Kind {
     Text,
 }
 
-/// Which end of a spread is the one to decide on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum End {
-    /// The lowest value is the adverse one.
-    Low,
-    /// The highest value is the adverse one.
-    High,
-}
-
 /// A question or a worked fact.
 #[derive(Clone, Debug)]
 pub struct Fact {
@@ -320,92 +319,6 @@ pub enum Departure {
     Barred,
 }
 
-/// A table of options or of data.
-#[derive(Clone, Debug)]
-pub struct Catalogue {
-    /// Kebab-case name; the file's stem.
-    pub name: String,
-    /// Its columns.
-    pub columns: Vec<Column>,
-    /// Its rows, in order.
-    pub options: Vec<CatalogueOption>,
-    /// Where it starts.
-    pub place: Place,
-}
-
-impl Catalogue {
-    /// The column of this name.
-    pub fn column(&self, name: &str) -> Option<ColumnId> {
-        self.columns.iter().position(|column| column.name == name).map(ColumnId)
-    }
-
-    /// The row of this name.
-    pub fn option(&self, name: &str) -> Option<OptionId> {
-        self.options.iter().position(|option| option.name == name).map(OptionId)
-    }
-
-    /// The cell at a row and a column.
-    pub fn cell(&self, option: OptionId, column: ColumnId) -> Option<&Cell> {
-        self.options.get(option.0)?.cells.get(column.0)
-    }
-}
-
-/// A column of a catalogue.
-#[derive(Clone, Debug)]
-pub struct Column {
-    /// Kebab-case name.
-    pub name: String,
-    /// The words printed over it.
-    pub title: String,
-    /// What its cells hold.
-    pub kind: Kind,
-    /// The end of a range to decide on.
-    pub worst: Option<End>,
-    /// Source of every figure that names none of its own.
-    pub per: Vec<Citation>,
-    /// Where it is declared.
-    pub place: Place,
-}
-
-/// A row of a catalogue.
-#[derive(Clone, Debug)]
-pub struct CatalogueOption {
-    /// Kebab-case name.
-    pub name: String,
-    /// The words printed for it.
-    pub title: String,
-    /// One cell a column.
-    pub cells: Vec<Cell>,
-    /// Where it stands.
-    pub place: Place,
-}
-
-/// A cell of a catalogue.
-#[derive(Clone, Debug)]
-pub struct Cell {
-    /// What it holds.
-    pub value: CellValue,
-    /// Sources of its own; empty: the column's.
-    pub per: Vec<Citation>,
-    /// Where it stands.
-    pub place: Place,
-}
-
-/// What a cell holds.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum CellValue {
-    /// Written `none`: every comparison is false.
-    None,
-    /// Yes or no.
-    YesNo(bool),
-    /// A word of a one-of column, or free words.
-    Words(String),
-    /// A bare number or range.
-    Number(BigRational, BigRational),
-    /// A quantity or range.
-    Measure(Quantity, Quantity),
-}
-
 /// What is chosen.
 #[derive(Clone, Debug)]
 pub struct Slot {
@@ -428,105 +341,6 @@ pub enum Picks {
     One,
     /// `in order from`: every option that is not refused, in catalogue order
     InOrder,
-}
-
-/// A condition with its places and words kept for explanations.
-#[derive(Clone, Debug)]
-pub enum Condition {
-    /// No condition.
-    Always,
-    /// All hold.
-    All(Vec<Condition>),
-    /// At least one holds.
-    Any(Vec<Condition>),
-    /// The inner one does not hold.
-    Not(Box<Condition>),
-    /// A single test.
-    Test(Test),
-}
-
-/// A single test as written.
-#[derive(Clone, Debug)]
-pub struct Test {
-    /// What is tested.
-    pub kind: TestKind,
-    /// The words as written.
-    pub words: String,
-    /// Where.
-    pub place: Place,
-}
-
-/// What a test looks at.
-#[derive(Clone, Debug)]
-pub enum TestKind {
-    /// The fact's answer lies in these cells.
-    Fact {
-        /// The fact.
-        fact: FactId,
-        /// The cells in which the test holds.
-        cells: CellSet,
-    },
-    /// `is known`
-    Known(FactId),
-    /// `is unknown`
-    Unknown(FactId),
-    /// A finding holds.
-    Finding(FindingId),
-    /// `chosen SLOT is …`, `is one of …`
-    Chosen {
-        /// The slot.
-        slot: SlotId,
-        /// The options named.
-        options: Vec<OptionId>,
-    },
-    /// `chosen SLOT whose …`
-    ChosenWhose {
-        /// The slot.
-        slot: SlotId,
-        /// What holds for each option.
-        whose: Whose,
-    },
-}
-
-/// `whose COLUMN cmp V`, for every option of a catalogue.
-#[derive(Clone, Debug)]
-pub struct Whose {
-    /// The column, or the worked fact per option.
-    pub what: WhoseWhat,
-    /// One test an option.
-    pub tests: Vec<OptionTest>,
-    /// The words as written, from the column's name on.
-    pub words: String,
-}
-
-/// What `whose` looks at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum WhoseWhat {
-    /// A column of the slot's catalogue.
-    Column(ColumnId),
-    /// A worked fact of zone and option.
-    Fact(FactId),
-}
-
-/// A test of one option.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum OptionTest {
-    /// The table settles it.
-    Settled(bool),
-    /// It holds where this fact of the zone lies in these cells.
-    Fact {
-        /// The fact.
-        fact: FactId,
-        /// Its cells.
-        cells: CellSet,
-    },
-    /// It holds where this option's own value of the fact lies in these cells.
-    OwnFact {
-        /// The fact, worked for zone and option.
-        fact: FactId,
-        /// Its cells.
-        cells: CellSet,
-    },
 }
 
 /// A derived yes or no.
@@ -575,131 +389,6 @@ pub enum IfUnsure {
         /// The reason.
         because: String,
     },
-}
-
-/// One effect of a rule.
-#[derive(Clone, Debug)]
-pub struct Effect {
-    /// What it does.
-    pub kind: EffectKind,
-    /// Where it stands.
-    pub place: Place,
-}
-
-/// What an effect does.
-#[derive(Clone, Debug)]
-pub enum EffectKind {
-    /// `limit Q to at most V`
-    Limit {
-        /// The quantity.
-        quantity: QuantityId,
-        /// Ceiling or floor.
-        bound: Bound,
-        /// The value.
-        value: LimitValue,
-    },
-    /// `require clause C`
-    Require(ClauseId),
-    /// `refuse SLOT …`: one test an option
-    Refuse {
-        /// The slot.
-        slot: SlotId,
-        /// The options refused outright, or the test of each.
-        which: Refused,
-    },
-    /// `prefer SLOT A over B`
-    Prefer {
-        /// The slot.
-        slot: SlotId,
-        /// Pairs of better and worse.
-        pairs: Vec<(OptionId, OptionId)>,
-    },
-    /// `stop "…" until "…" released by ROLE`
-    Stop {
-        /// What is stopped.
-        what: String,
-        /// What ends it.
-        until: String,
-        /// Who may end it.
-        released_by: String,
-    },
-    /// `hold-point NAME before STAGE …`
-    HoldPoint {
-        /// Kebab-case name.
-        name: String,
-        /// The stage that waits.
-        before: StageId,
-        /// Who releases.
-        released_by: String,
-        /// Hours of notice.
-        notice_hours: Option<u32>,
-        /// The form that records it.
-        form: Option<String>,
-    },
-    /// `caution "…" for …`
-    Caution {
-        /// The words.
-        words: String,
-        /// Who must read it.
-        readers: Vec<Audience>,
-    },
-}
-
-/// Which options a refusal rules out.
-#[derive(Clone, Debug)]
-pub enum Refused {
-    /// By name.
-    Named(Vec<OptionId>),
-    /// By a column or a worked fact.
-    Whose(Whose),
-    /// Every option but these: `refuse SLOT every other than A, B`.
-    AllBut(Vec<OptionId>),
-}
-
-/// Ceiling or floor.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Bound {
-    /// `at most`
-    AtMost,
-    /// `at least`
-    AtLeast,
-}
-
-impl Bound {
-    /// The comparison that a value within the limit satisfies.
-    pub fn comparison(self) -> Comparison {
-        match self {
-            Self::AtMost => Comparison::AtMost,
-            Self::AtLeast => Comparison::AtLeast,
-        }
-    }
-}
-
-/// What a limit is.
-#[derive(Clone, Debug)]
-pub enum LimitValue {
-    /// A figure in the book.
-    Literal(Quantity),
-    /// The value of a fact.
-    Fact(FactId),
-    /// `its COLUMN of chosen SLOT`
-    Column {
-        /// The slot.
-        slot: SlotId,
-        /// The column.
-        column: ColumnId,
-    },
-}
-
-/// Who must read a caution.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Audience {
-    /// Those who do the work.
-    Crew,
-    /// The owner and occupants.
-    Owner,
-    /// Passers-by and neighbours.
-    Public,
 }
 
 /// What must hold for every possible survey; parsed and checked here, proved elsewhere.

@@ -139,35 +139,10 @@ impl Making<'_> {
         let Some((file, at)) = self.rule(source, rule) else { return };
         let Some(tree) = self.trees.get(file) else { return };
         let Some(old) = tree.items.get(at).and_then(rule_of).cloned() else { return };
-        let limits: Vec<(usize, &Word, Bound, String)> = old
-            .effects
-            .iter()
-            .enumerate()
-            .filter_map(|(number, effect)| match &effect.value {
-                Effect::Limit { quantity, bound, value } => Some((number, quantity, *bound, written(value))),
-                _ => None,
-            })
-            .collect();
-        let of_quantity: Vec<_> = limits.iter().filter(|(_, of, ..)| of.value == quantity.value).collect();
-        if of_quantity.is_empty() {
-            let names: Vec<&str> = limits.iter().map(|(_, of, ..)| of.value.as_str()).collect();
-            let help = if names.is_empty() {
-                "it limits nothing".to_owned()
-            } else {
-                format!("it limits {}", names.join(", "))
-            };
-            let (rule, quantity_name) = (rule.value.clone(), quantity.value.clone());
-            let mistake = LayeringMistake::NoLimit { rule, quantity: quantity_name, help };
-            return self.error(&mistake, quantity.span.place(source));
-        }
-        let Some((number, _, bound, _)) = of_quantity.iter().find(|(.., value)| *value == from.value) else {
-            let below = of_quantity.first().map(|(.., value)| value.clone()).unwrap_or_default();
-            let mistake = LayeringMistake::OldValue { below, quoted: from.value.clone() };
-            return self.error(&mistake, from.span.place(source));
-        };
+        let Some((number, bound)) = self.old_limit(source, &old, quantity, from) else { return };
         let changed = Effect::Limit {
             quantity: quantity.clone(),
-            bound: *bound,
+            bound,
             value: LimitWords::Value(Value::Figure(to.clone())),
         };
         let name = Word { value: format!("{}-{}", rule.value, quantity.value), span: rule.span };
@@ -179,9 +154,41 @@ impl Making<'_> {
             if_unsure: old.if_unsure.clone().map(|why| At { value: why.value, span: amendment.change.span }),
             ground: amendment.ground.clone(),
         };
-        let number = *number;
         self.take_effect(file, at, number);
         self.add(source, span, Body::Rule(new));
+    }
+
+    /// The limit that a change quotes: which effect of the rule, and its bound.
+    fn old_limit(
+        &mut self,
+        source: &Arc<Source>,
+        old: &RuleDeclaration,
+        quantity: &Word,
+        from: &Word,
+    ) -> Option<(usize, Bound)> {
+        let limits = old.effects.iter().enumerate().filter_map(|(number, effect)| match &effect.value {
+            Effect::Limit { quantity, bound, value } => Some((number, quantity, *bound, written(value))),
+            _ => None,
+        });
+        let limits: Vec<(usize, &Word, Bound, String)> = limits.collect();
+        let of_quantity = || limits.iter().filter(|(_, of, ..)| of.value == quantity.value);
+        if let Some((number, _, bound, _)) = of_quantity().find(|(.., value)| *value == from.value) {
+            return Some((*number, *bound));
+        }
+        if let Some((.., below)) = of_quantity().next() {
+            let mistake = LayeringMistake::OldValue { below: below.clone(), quoted: from.value.clone() };
+            self.error(&mistake, from.span.place(source));
+            return None;
+        }
+        let names: Vec<&str> = limits.iter().map(|(_, of, ..)| of.value.as_str()).collect();
+        let help = match names.as_slice() {
+            [] => "it limits nothing".to_owned(),
+            names => format!("it limits {}", names.join(", ")),
+        };
+        let (rule, quantity_name) = (old.name.value.clone(), quantity.value.clone());
+        let mistake = LayeringMistake::NoLimit { rule, quantity: quantity_name, help };
+        self.error(&mistake, quantity.span.place(source));
+        None
     }
 
     /// Takes an effect out of a rule, and the rule itself if nothing is left of it.

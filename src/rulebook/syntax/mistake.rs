@@ -86,4 +86,15 @@ pub enum SyntaxMistake {
         /// What stands there.
         found: String,
     },
+    /// A hard space or another that no keyboard gives.
+    #[error("a space that is not a plain one stands here")]
+    #[diagnostic(code(RS012), help("delete it and type it anew; it often comes in with pasted text"))]
+    OddSpace,
+    /// Quote marks of the printer.
+    #[error("`{found}` is not a plain quote mark")]
+    #[diagnostic(code(RS013), help("words stand between plain quote marks: `\"`"))]
+    OddQuote {
+        /// The mark.
+        found: char,
+    },
 }

@@ -156,7 +156,7 @@ pub(crate) fn citation(citation: &CitationWords) -> String {
 fn stands_bare(detail: &str) -> bool {
     let joints = ["and", "because", "per", "no", "if"];
     !detail.is_empty()
-        && !detail.contains(['"', '\\', '(', ')'])
+        && !detail.contains(['"', '\\'])
         && !detail.contains("--")
         && !detail.split(' ').any(|word| joints.contains(&word))
 }

@@ -31,17 +31,7 @@ fn effect(effect: &At<Effect>) -> Line {
             }
         }
         Effect::Require(clause) => line("require clause").word(&clause.value),
-        Effect::Refuse(slot, which) => {
-            let mut line = line("refuse").word(&slot.value);
-            match which {
-                RefusedWords::Named(options) => line.names(options),
-                RefusedWords::AllBut(options) => line.words("every other than").names(options),
-                RefusedWords::Whose(whose) => {
-                    whose_chunks(whose, &mut line.chunks);
-                    line
-                }
-            }
-        }
+        Effect::Refuse(slot, which) => refused(line("refuse").word(&slot.value), which),
         Effect::Prefer { slot, better, over } => {
             let line = line("prefer").word(&slot.value).word(&better.value).word("over");
             match over {
@@ -65,6 +55,17 @@ fn effect(effect: &At<Effect>) -> Line {
         }
         Effect::Caution { words, readers } => {
             line("caution").quoted(words).word("for").list(readers.iter().map(|reader| audience(*reader)))
+        }
+    }
+}
+
+fn refused(mut line: Line, which: &RefusedWords) -> Line {
+    match which {
+        RefusedWords::Named(options) => line.names(options),
+        RefusedWords::AllBut(options) => line.words("every other than").names(options),
+        RefusedWords::Whose(whose) => {
+            whose_chunks(whose, &mut line.chunks);
+            line
         }
     }
 }

@@ -51,6 +51,9 @@ pub(super) fn explain(text: &str, error: &Error<Rule>) -> (SyntaxMistake, usize,
         ErrorVariant::CustomError { .. } => &[],
     };
     let rest = text.get(at..).unwrap_or_default();
+    if let Some((mistake, length)) = odd_sign(rest) {
+        return (mistake, at, at + length);
+    }
     let found = word_at(rest);
     if found.is_empty() {
         let end = text.trim_end().len();
@@ -62,6 +65,17 @@ pub(super) fn explain(text: &str, error: &Error<Rule>) -> (SyntaxMistake, usize,
         return (SyntaxMistake::Misspelt { found: found.to_owned(), meant }, at, end);
     }
     before(text, at, found, fitting).unwrap_or_else(|| (unfit(found, fitting), at, end))
+}
+
+/// A sign that looks like one of the language and is not, with its length.
+fn odd_sign(rest: &str) -> Option<(SyntaxMistake, usize)> {
+    let sign = rest.chars().next()?;
+    let mistake = match sign {
+        '“' | '”' | '„' | '«' | '»' | '‘' | '’' => SyntaxMistake::OddQuote { found: sign },
+        _ if sign.is_whitespace() && !sign.is_ascii() => SyntaxMistake::OddSpace,
+        _ => return None,
+    };
+    Some((mistake, sign.len_utf8()))
 }
 
 /// A name just before the trouble may be a keyword misspelt: `refuse coating whoose permeance …`.

@@ -1,0 +1,108 @@
+//! Promises, and what a firm changes in the book below.
+
+use super::{At, Condition, GroundLines, Text, Word};
+use crate::rulebook::book::Bound;
+
+/// The name and edition of a firm's book and of the book it stands on.
+#[derive(Clone, Debug)]
+pub struct HouseHead {
+    /// Its name.
+    pub title: Text,
+    /// Its edition.
+    pub edition: Word,
+    /// The name of the book below.
+    pub over: Text,
+    /// The edition of the book below.
+    pub over_edition: Word,
+    /// The digest of the book below: its first twelve hex digits or all.
+    pub digest: Word,
+}
+
+/// What must hold for every survey.
+#[derive(Clone, Debug)]
+pub struct PromiseDeclaration {
+    /// Its name.
+    pub name: Word,
+    /// Where it is claimed; `None`: everywhere.
+    pub when: Option<At<Condition>>,
+    /// What is claimed.
+    pub claim: At<Claim>,
+    /// Why, per what.
+    pub ground: GroundLines,
+}
+
+/// What a promise claims.
+#[derive(Clone, Debug)]
+pub enum Claim {
+    /// `clause C is required`
+    Required(Word),
+    /// `SLOT OPTION is refused`
+    Refused(Word, Word),
+    /// `limit Q at most V`
+    Limited(Word, Bound, Word),
+    /// `a stop stands`
+    Stopped,
+    /// `COND never holds`
+    Never(Condition),
+}
+
+/// One change to the book below.
+#[derive(Clone, Debug)]
+pub struct Amendment {
+    /// What changes.
+    pub change: At<Change>,
+    /// Why, per what.
+    pub ground: GroundLines,
+}
+
+/// What an amendment changes.
+#[derive(Clone, Debug)]
+pub enum Change {
+    /// `limit Q in RULE from V to V`
+    Limit {
+        /// The quantity.
+        quantity: Word,
+        /// The rule.
+        rule: Word,
+        /// The old value.
+        from: Word,
+        /// The new value.
+        to: Word,
+    },
+    /// `CATALOGUE OPTION COLUMN from V to V`
+    Cell {
+        /// The catalogue.
+        catalogue: Word,
+        /// The row.
+        option: Word,
+        /// The column.
+        column: Word,
+        /// The old value.
+        from: Word,
+        /// The new value.
+        to: Word,
+    },
+    /// `rule NAME only where COND`
+    Narrow {
+        /// The rule.
+        rule: Word,
+        /// The condition that must hold as well.
+        condition: At<Condition>,
+    },
+    /// `rule NAME also where COND`
+    Widen {
+        /// The rule.
+        rule: Word,
+        /// The condition that is enough.
+        condition: At<Condition>,
+    },
+}
+
+/// A rule of the book below that the firm does not hold to.
+#[derive(Clone, Debug)]
+pub struct Withdrawal {
+    /// The rule.
+    pub rule: Word,
+    /// Why, per what.
+    pub ground: GroundLines,
+}

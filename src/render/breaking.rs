@@ -21,6 +21,8 @@ pub(crate) struct Atom {
     pub(crate) space: Pt,
     /// How a line ends behind it.
     pub(crate) end: End,
+    /// What it costs to end a line there, beyond the line itself.
+    pub(crate) cost: f64,
 }
 
 /// How a line may end behind an atom.
@@ -50,9 +52,13 @@ const SHORT: f64 = 100.0;
 /// Cost of each line, so that a paragraph takes no line more than it needs.
 const EACH: f64 = 0.3;
 /// Cost of a hyphen.
-const PARTED: f64 = 1.2;
+const PARTED: f64 = 4.0;
 /// Cost of a second hyphen right under the first.
-const LADDER: f64 = 6.0;
+const LADDER: f64 = 10.0;
+/// Cost of a line that ends between a number and a short word, most likely its unit.
+const SPLIT: f64 = 4.0;
+/// Letters of the longest word that is taken for a unit.
+const UNIT: usize = 4;
 /// Cost of a last line with hardly a word on it.
 const STUB: f64 = 0.8;
 /// A last line shorter than this share of the measure is a stub.
@@ -73,7 +79,8 @@ pub(crate) fn atoms(words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Sh
         let to = from + text.get(from..at).unwrap_or_default().trim_end_matches([' ', '\n']).len();
         let space = if to < at && !must { measure(words, to, to + 1, shaper) } else { 0.0 };
         let end = if must { End::Must } else { End::Plain };
-        let atom = Atom { from, to, width: 0.0, space, end };
+        let cost = if must { 0.0 } else { split_cost(text, to, at) };
+        let atom = Atom { from, to, width: 0.0, space, end, cost };
         part(atom, words, room, hyphens, shaper, &mut atoms);
         from = at;
     }
@@ -100,6 +107,17 @@ fn may_end(text: &str, from: usize, at: usize) -> bool {
     }
 }
 
+/// What it costs to part the words before `to` from those behind `at`.
+fn split_cost(text: &str, to: usize, at: usize) -> f64 {
+    let number = text.get(..to).is_some_and(|before| before.ends_with(|sign: char| sign.is_ascii_digit()));
+    let next = text.get(at..).and_then(|after| after.split([' ', '\n']).next()).unwrap_or_default();
+    let unit = next.trim_end_matches(['.', ',', ';', ':', ')']);
+    let is_unit = !unit.is_empty()
+        && unit.chars().count() <= UNIT
+        && unit.starts_with(|sign: char| !sign.is_ascii_digit());
+    if number && is_unit { SPLIT } else { 0.0 }
+}
+
 /// Adds an atom, parted where its word may be.
 fn part(atom: Atom, words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Shaper, out: &mut Vec<Atom>) {
     let narrow = room.first.min(room.rest);
@@ -108,7 +126,7 @@ fn part(atom: Atom, words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Sh
     for cut in points(text, hyphens) {
         let to = atom.from + cut;
         let end = End::Hyphen(hyphen(words, to, shaper));
-        tear(Atom { from, to, width: 0.0, space: 0.0, end }, words, narrow, shaper, out);
+        tear(Atom { from, to, width: 0.0, space: 0.0, end, cost: 0.0 }, words, narrow, shaper, out);
         from = to;
     }
     tear(Atom { from, ..atom }, words, narrow, shaper, out);
@@ -121,7 +139,7 @@ fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut V
     if measure(words, piece.from, piece.to, shaper) > narrow {
         for at in tears(text) {
             let to = piece.from + at;
-            add(Atom { from, to, width: 0.0, space: 0.0, end: End::Torn }, words, shaper, out);
+            add(Atom { from, to, width: 0.0, space: 0.0, end: End::Torn, cost: 0.0 }, words, shaper, out);
             from = to;
         }
     }
@@ -227,7 +245,8 @@ fn line_cost(before: Option<&Atom>, last: &Atom, width: Pt, measure: Pt, which: 
         Which::Last => 0.0,
         Which::Other => SHORT * missing * missing * missing,
     };
-    EACH + short + hyphen
+    let split = if which == Which::Other { last.cost } else { 0.0 };
+    EACH + short + hyphen + split
 }
 
 fn trace(ways: &[Way]) -> Vec<usize> {

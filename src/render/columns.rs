@@ -2,8 +2,31 @@
 
 use super::tokens::Pt;
 
+/// A word of a cell with the space behind it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Piece {
+    /// Width of the word.
+    pub(crate) width: Pt,
+    /// Width of the space.
+    pub(crate) space: Pt,
+    /// What follows the word.
+    pub(crate) then: Then,
+}
+
+/// What follows a word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Then {
+    /// More words of the same line, if they fit.
+    More,
+    /// A new line.
+    Feed,
+}
+
+/// The words of one column, cell by cell, head first.
+pub(crate) type Cells = Vec<Vec<Piece>>;
+
 /// What one column asks for.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Want {
     /// Width that sets every cell on one line.
     pub(crate) natural: Pt,
@@ -11,10 +34,21 @@ pub(crate) struct Want {
     pub(crate) word: Pt,
     /// Width of the longest piece of a parted word.
     pub(crate) piece: Pt,
+    /// Its words.
+    pub(crate) cells: Cells,
 }
 
+/// Steps by which room moves from column to column.
+const STEPS: [Pt; 4] = [32.0, 16.0, 8.0, 4.0];
+/// Most moves for each step.
+const MOVES: usize = 40;
+/// At most so many rows are looked at, spread evenly over a long table.
+const SAMPLE: usize = 48;
+/// A line of the table counts as much as so many lines of single cells.
+const ROW_WEIGHT: usize = 8;
+
 /// Widths that fill `room` exactly: whole words where they fit, parted words where not, and the rest shared so
-/// that the longest columns get most.
+/// that the table is as low as can be found by moving room between columns.
 pub(crate) fn widths(wants: &[Want], room: Pt) -> Vec<Pt> {
     let words: Vec<Pt> = wants.iter().map(|want| want.word.min(want.natural)).collect();
     let pieces: Vec<Pt> = wants.iter().map(|want| want.piece.min(want.natural)).collect();
@@ -26,7 +60,105 @@ pub(crate) fn widths(wants: &[Want], room: Pt) -> Vec<Pt> {
         let scale = room / sum(&pieces).max(1.0);
         return pieces.iter().map(|piece| piece * scale).collect();
     };
-    share(wants, &floors, room)
+    let start = share(wants, &floors, room);
+    let natural: Pt = wants.iter().map(|want| want.natural).sum();
+    if natural <= room { start } else { settle(wants, &floors, start) }
+}
+
+/// Lines of each cell of a column at a width.
+fn lines(cells: &Cells, width: Pt) -> Vec<usize> {
+    let step = cells.len().div_ceil(SAMPLE).max(1);
+    cells.iter().step_by(step).map(|cell| depth(cell, width)).collect()
+}
+
+/// Lines of a cell at a width, filled one after the other.
+fn depth(cell: &[Piece], width: Pt) -> usize {
+    let mut count = 1;
+    let mut used = 0.0;
+    for piece in cell {
+        if used > 0.0 && used + piece.width > width + 0.01 {
+            count += 1;
+            used = 0.0;
+        }
+        used += piece.width + piece.space;
+        if piece.then == Then::Feed {
+            count += 1;
+            used = 0.0;
+        }
+    }
+    count
+}
+
+/// A column while room is moved: its width, and the lines of its cells now, narrower and wider by one step.
+struct Moving {
+    width: Pt,
+    now: Vec<usize>,
+    less: Option<Vec<usize>>,
+    more: Vec<usize>,
+}
+
+impl Moving {
+    fn new(want: &Want, floor: Pt, width: Pt, step: Pt) -> Self {
+        let less = (width - step >= floor).then(|| lines(&want.cells, width - step));
+        Self { width, now: lines(&want.cells, width), less, more: lines(&want.cells, width + step) }
+    }
+}
+
+/// Moves room between columns as long as the table gets lower.
+fn settle(wants: &[Want], floors: &[Pt], start: Vec<Pt>) -> Vec<Pt> {
+    let mut widths = start;
+    for step in STEPS {
+        for _ in 0..MOVES {
+            let columns: Vec<Moving> = wants
+                .iter()
+                .zip(floors)
+                .zip(&widths)
+                .map(|((want, floor), width)| Moving::new(want, *floor, *width, step))
+                .collect();
+            let Some((from, to)) = best_move(&columns) else { break };
+            let moved = |(at, column): (usize, &Moving)| match at {
+                _ if at == from => column.width - step,
+                _ if at == to => column.width + step,
+                _ => column.width,
+            };
+            widths = columns.iter().enumerate().map(moved).collect();
+        }
+    }
+    widths
+}
+
+/// The move that makes the table lowest, if any makes it lower.
+fn best_move(columns: &[Moving]) -> Option<(usize, usize)> {
+    let now: Vec<&[usize]> = columns.iter().map(|column| column.now.as_slice()).collect();
+    let mut best = (cost(&now), None);
+    for (from, giver) in columns.iter().enumerate() {
+        let Some(less) = &giver.less else { continue };
+        for (to, taker) in columns.iter().enumerate().filter(|(to, _)| *to != from) {
+            let mut trial = now.clone();
+            if let Some(place) = trial.get_mut(from) {
+                *place = less;
+            }
+            if let Some(place) = trial.get_mut(to) {
+                *place = &taker.more;
+            }
+            let cost = cost(&trial);
+            if cost < best.0 {
+                best = (cost, Some((from, to)));
+            }
+        }
+    }
+    best.1
+}
+
+/// Height of the table in lines, with the lines of all cells as a lesser matter.
+fn cost(columns: &[&[usize]]) -> usize {
+    let rows = columns.first().map_or(0, |column| column.len());
+    let mut cost = 0;
+    for row in 0..rows {
+        let cells = columns.iter().filter_map(|column| column.get(row));
+        cost += ROW_WEIGHT * cells.clone().max().unwrap_or(&0) + cells.sum::<usize>();
+    }
+    cost
 }
 
 /// As much of the way from narrow to broad as there is room for.
@@ -100,10 +232,27 @@ fn sum(widths: &[Pt]) -> Pt {
 
 #[cfg(test)]
 mod tests {
-    use super::{Want, widths};
+    use super::{Piece, Then, Want, widths};
 
     fn want(natural: f64, word: f64) -> Want {
-        Want { natural, word, piece: word / 2.0 }
+        Want { natural, word, piece: word / 2.0, cells: Vec::new() }
+    }
+
+    /// A column whose cells have so many words of 30 pt each.
+    fn worded(cells: &[usize]) -> Want {
+        let piece = Piece { width: 30.0, space: 3.0, then: Then::More };
+        let cells: Vec<Vec<Piece>> = cells.iter().map(|count| vec![piece; *count]).collect();
+        let most = u32::try_from(cells.iter().map(Vec::len).max().unwrap()).unwrap();
+        Want { natural: f64::from(most) * 33.0 - 3.0, word: 30.0, piece: 30.0, cells }
+    }
+
+    #[test]
+    fn one_long_cell_does_not_starve_the_columns_beside_it() {
+        let busy = worded(&[1, 5, 5, 5, 5, 5, 5, 5]);
+        let idle = worded(&[1, 0, 0, 0, 24, 0, 0, 0]);
+        let widths = widths(&[busy, idle], 360.0);
+        assert!(widths[0] >= 5.0 * 33.0 - 3.0, "{widths:?}");
+        assert!((widths.iter().sum::<f64>() - 360.0).abs() < 1e-6);
     }
 
     #[test]

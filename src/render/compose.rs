@@ -9,11 +9,12 @@ use super::hyphen::Hyphens;
 use super::laid::{About, Laid, Mark, Owner, Part};
 use super::line::{Line, lines};
 use super::mistake::Mistake;
-use super::tokens::{Pt, Tokens, Type};
+use super::table::Width;
+use super::tokens::{Fit, Pt, SHEET, Tokens, Type};
 use super::words::{Links, Words};
 use super::{furniture, paginate};
 use crate::diagnostic::{Diagnostic, nearest};
-use crate::document::block::{Block, BlockKind, Document};
+use crate::document::block::{Block, BlockKind, Document, Voice};
 
 /// Share of the type size from the baseline to the top of a capital; it puts text in the middle of its leading.
 const CAPITAL: f64 = 0.66;
@@ -46,11 +47,24 @@ pub(crate) struct Setter<'a> {
     pub(crate) flow: Flow,
     pub(crate) headings: Vec<Met>,
     pub(crate) mistakes: Vec<Mistake>,
+    /// Width of the tables that stand side by side with the one being set.
+    pub(crate) beside: Width,
+    /// Span of the block after the one being set, as far as it never depends on its words.
+    pub(crate) ahead: Span,
 }
 
-/// Sets a document.
+/// Sets a document; one in the plain voice a step smaller if that brings it back to one sheet or saves a page.
 pub(crate) fn compose(document: &Document) -> Result<Laid, Vec<Diagnostic>> {
-    let mut setter = Setter::new(document);
+    let roomy = fitted(document, Fit::Roomy)?;
+    if document.style.voice != Voice::Plain || roomy.pages.len() <= SHEET {
+        return Ok(roomy);
+    }
+    let close = fitted(document, Fit::Close)?;
+    Ok(if close.pages.len() < roomy.pages.len() { close } else { roomy })
+}
+
+fn fitted(document: &Document, fit: Fit) -> Result<Laid, Vec<Diagnostic>> {
+    let mut setter = Setter::new(document, fit);
     let names = setter.names();
     let date = setter.date();
     setter.check_fonts();
@@ -89,15 +103,17 @@ pub(crate) fn compose(document: &Document) -> Result<Laid, Vec<Diagnostic>> {
 }
 
 impl<'a> Setter<'a> {
-    fn new(document: &'a Document) -> Self {
+    fn new(document: &'a Document, fit: Fit) -> Self {
         Self {
             document,
-            tokens: Tokens::of(document.style),
+            tokens: Tokens::of(document.style, fit),
             shaper: Shaper::new(),
             links: Links::default(),
             flow: Flow::default(),
             headings: Vec::new(),
             mistakes: Vec::new(),
+            beside: Width::Column,
+            ahead: Span::Columns,
         }
     }
 
@@ -136,6 +152,7 @@ impl<'a> Setter<'a> {
 
     fn blocks(&mut self) {
         let document = self.document;
+        let mut widths = self.table_widths();
         let mut blocks = (FIELDS + 1..).zip(&document.blocks).peekable();
         while let Some((number, block)) = blocks.next() {
             let run_in = blocks.peek().filter(|(_, next)| runs_in(block, next)).copied();
@@ -143,10 +160,36 @@ impl<'a> Setter<'a> {
                 self.run_in((number, block), (next, paragraph));
                 blocks.next();
             } else {
+                let next = blocks.peek().map(|(_, next)| &next.kind);
+                let is_caution = matches!(next, Some(BlockKind::Caution { .. }));
+                self.ahead = if is_caution { Span::Full } else { Span::Columns };
+                self.beside = widths.remove(&number).unwrap_or(Width::Column);
                 self.block(number, block);
             }
             self.report(&format!("block `{}`", block.id));
         }
+    }
+
+    /// The widths of tables that follow each other without a word between.
+    fn table_widths(&mut self) -> BTreeMap<u32, Width> {
+        let mut widths = BTreeMap::new();
+        let mut number = FIELDS + 1;
+        let is_table = |block: &Block| matches!(block.kind, BlockKind::Table(_));
+        for run in self.document.blocks.chunk_by(|before, after| is_table(before) && is_table(after)) {
+            let tables: Vec<_> = run
+                .iter()
+                .filter_map(
+                    |block| if let BlockKind::Table(table) = &block.kind { Some(table) } else { None },
+                )
+                .collect();
+            let width = if tables.len() > 1 { self.width_of_run(number, &tables) } else { Width::Column };
+            for _ in run {
+                widths.insert(number, width);
+                number += 1;
+            }
+        }
+        self.shaper.take_missing();
+        widths
     }
 
     fn block(&mut self, number: u32, block: &Block) {

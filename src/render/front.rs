@@ -24,7 +24,7 @@ impl Setter<'_> {
         }
         self.report("the title block");
         let last = self.flow.segments.last_mut().and_then(|segment| segment.rows.last_mut());
-        if let Some(row) = last {
+        if let Some(row) = last.filter(|_| !document.furniture.title_block.is_empty()) {
             row.height += FIELDS_AFTER - self.tokens.space.paragraph;
         }
     }
@@ -62,7 +62,7 @@ impl Setter<'_> {
             }
             height = height.max(y + FIELD_PAD);
         }
-        for x in [0.0, width + GUTTER] {
+        for x in [0.0, width + GUTTER].into_iter().take(pair.len()) {
             painted.push(hair(x, height, width));
             if at == 0 {
                 painted.push(hair(x, 0.0, width));

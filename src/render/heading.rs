@@ -33,16 +33,23 @@ impl Setter<'_> {
         self.headings.push(Met { block, level: level.clamp(1, 3), title });
     }
 
-    /// A part: course line from margin to margin, then number and title.
+    /// A part: a course line if it goes across the page, then number and title; in the plain voice as wide as what
+    /// it opens.
     fn part(&mut self, block: u32, number: Option<&str>, text: &[Inline]) {
         let kind = self.tokens.part;
-        let (span, x) = match self.document.style.voice {
-            Voice::Contract => (Span::Columns, MARGIN_SIDE - self.tokens.columns.first().unwrap_or(&0.0)),
-            Voice::Plain => (Span::Full, 0.0),
+        let (span, x, width) = match (self.document.style.voice, self.ahead) {
+            (Voice::Contract, _) => {
+                let left = self.tokens.columns.first().unwrap_or(&0.0);
+                (Span::Columns, MARGIN_SIDE - left, self.tokens.full())
+            }
+            (Voice::Plain, Span::Full) => (Span::Full, 0.0, self.tokens.full()),
+            (Voice::Plain, Span::Columns) => (Span::Columns, 0.0, self.tokens.measure),
         };
-        let width = self.tokens.full();
-        let top = 2.0 * TICK + PART_GAP / 2.0;
-        let mut painted = vec![Mark::Course { x, y: TICK, width }];
+        // A column of its own is too narrow a wall for the course line.
+        let is_across = width > self.tokens.measure;
+        let top = if is_across { 2.0 * TICK + PART_GAP / 2.0 } else { 0.0 };
+        let mut painted: Vec<Mark> =
+            is_across.then_some(Mark::Course { x, y: TICK, width }).into_iter().collect();
         let label = self.number(block, number, kind);
         let hang = label.as_ref().map_or(0.0, |label| label.width + PART_GAP);
         painted.extend(label.into_iter().flat_map(|label| marks(label, x, top + baseline(kind))));

@@ -1,7 +1,7 @@
 //! Tables: rules without verticals, a head that comes back on every page, rows that stay whole.
 
 use super::breaking::{End, Room, atoms};
-use super::columns::{Want, widths};
+use super::columns::{Piece, Then, Want, widths};
 use super::compose::{Setter, baseline, marks, owner};
 use super::flow::{InTable, Keep, RepeatedHead, Row, Span};
 use super::hyphen::Hyphens;
@@ -10,7 +10,7 @@ use super::line::{Line, lines};
 use super::mistake::Mistake;
 use super::tokens::{
     CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, GAP_SHARE, MARGIN_SIDE, Pt, TABLE_AFTER, Type, WEIGHT_HAIR,
-    WEIGHT_TOP, WIDE_TABLE_COLUMNS,
+    WEIGHT_TOP, WHOLE_TABLE, WIDE_TABLE_COLUMNS,
 };
 use super::words::Words;
 use crate::document::block::{Align, Inline, Table, Voice};
@@ -31,6 +31,15 @@ struct Grid {
     columns: Vec<Column>,
 }
 
+/// How wide a table is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Width {
+    /// As wide as the text.
+    Column,
+    /// From margin to margin.
+    Wide,
+}
+
 /// The lines of each cell of a row.
 type Cells = Vec<Vec<Line>>;
 
@@ -41,7 +50,9 @@ impl Setter<'_> {
             return;
         }
         let hyphens = self.hyphens();
-        let grid = self.grid(block, table, hyphens);
+        let wants = self.wants(block, table);
+        let width = if self.is_wide(&wants) { Width::Wide } else { self.beside };
+        let grid = self.grid(&wants, table, width);
         let head = self.head(block, table, &grid, Said::First);
         let repeated = self.head(block, table, &grid, Said::Again);
         let number = self.flow.heads.len();
@@ -53,7 +64,9 @@ impl Setter<'_> {
             let row = body_row(cells, &grid, text);
             rows.push(Row { table: Some(InTable { head: number }), ..row });
         }
-        keep_pairs(&mut rows);
+        let height: Pt = rows.iter().map(|row| row.height).sum();
+        let whole = if height <= WHOLE_TABLE * self.body_height() { rows.len() } else { 2 };
+        keep(&mut rows, whole);
         if let Some(last) = rows.last_mut() {
             last.marks.push(rule(&grid, last.height, WEIGHT_HAIR, Colour::Ink));
             last.height += TABLE_AFTER - self.tokens.space.paragraph;
@@ -88,26 +101,47 @@ impl Setter<'_> {
         self.mistakes.len() == before
     }
 
-    /// Picks the span and divides it among the columns.
-    fn grid(&mut self, block: u32, table: &Table, hyphens: Hyphens) -> Grid {
-        let wants: Vec<Want> = (0..table.head.len()).map(|at| self.want(block, table, at, hyphens)).collect();
-        let count = u32::try_from(wants.len().saturating_sub(1)).map_or(0.0, f64::from);
+    fn wants(&mut self, block: u32, table: &Table) -> Vec<Want> {
+        let hyphens = self.hyphens();
+        (0..table.head.len()).map(|at| self.want(block, table, at, hyphens)).collect()
+    }
+
+    /// The width of tables that follow each other: all are wide if one must be.
+    pub(crate) fn width_of_run(&mut self, block: u32, tables: &[&Table]) -> Width {
+        let is_wide = tables.iter().any(|table| {
+            let wants = self.wants(block, table);
+            self.is_wide(&wants)
+        });
+        if is_wide { Width::Wide } else { Width::Column }
+    }
+
+    fn gap(&self, columns: usize) -> (Pt, Pt) {
+        let count = u32::try_from(columns.saturating_sub(1)).map_or(0.0, f64::from);
         let gap = COLUMN_GAP.min(GAP_SHARE * self.tokens.full() / count.max(1.0));
-        let gaps = gap * count;
+        (gap, gap * count)
+    }
+
+    fn is_wide(&self, wants: &[Want]) -> bool {
+        let (_, gaps) = self.gap(wants.len());
         let natural: Pt = wants.iter().map(|want| want.natural).sum::<Pt>() + gaps;
         let words: Pt = wants.iter().map(|want| want.word).sum::<Pt>() + gaps;
         let measure = self.tokens.measure;
-        let is_wide = words > measure || (natural > measure && wants.len() >= WIDE_TABLE_COLUMNS);
-        let (span, x, width) = match (is_wide, self.document.style.voice) {
-            (false, _) => (Span::Columns, 0.0, measure),
-            (true, Voice::Plain) => (Span::Full, 0.0, self.tokens.full()),
-            (true, Voice::Contract) => {
+        words > measure || (natural > measure && wants.len() >= WIDE_TABLE_COLUMNS)
+    }
+
+    /// Picks the span and divides it among the columns.
+    fn grid(&self, wants: &[Want], table: &Table, width: Width) -> Grid {
+        let (gap, gaps) = self.gap(wants.len());
+        let (span, x, width) = match (width, self.document.style.voice) {
+            (Width::Column, _) => (Span::Columns, 0.0, self.tokens.measure),
+            (Width::Wide, Voice::Plain) => (Span::Full, 0.0, self.tokens.full()),
+            (Width::Wide, Voice::Contract) => {
                 (Span::Columns, MARGIN_SIDE - self.tokens.columns.first().unwrap_or(&0.0), self.tokens.full())
             }
         };
         let mut left = x;
         let mut columns = Vec::new();
-        for (at, width) in widths(&wants, width - gaps).into_iter().enumerate() {
+        for (at, width) in widths(wants, width - gaps).into_iter().enumerate() {
             let align = table.align.get(at).copied().unwrap_or(Align::Left);
             columns.push(Column { x: left, width, align });
             left += width + gap;
@@ -127,8 +161,10 @@ impl Setter<'_> {
         want
     }
 
+    /// Widens what a column asks for by one cell.
     fn widen(&mut self, want: &mut Want, words: &Words, hyphens: Hyphens) {
         let room = Room { first: f64::MAX, rest: f64::MAX };
+        let mut cell = Vec::new();
         let (mut line, mut word): (Pt, Pt) = (0.0, 0.0);
         for atom in atoms(words, room, hyphens, &mut self.shaper) {
             line += atom.width;
@@ -139,9 +175,15 @@ impl Setter<'_> {
             want.piece = want.piece.max(atom.width + hyphen);
             line = if atom.end == End::Must { 0.0 } else { line + atom.space };
             if !matches!(atom.end, End::Hyphen(_)) {
+                let then = if atom.end == End::Must { Then::Feed } else { Then::More };
+                cell.push(Piece { width: word, space: atom.space, then });
                 word = 0.0;
             }
         }
+        if let Some(last) = cell.last_mut() {
+            last.then = Then::More;
+        }
+        want.cells.push(cell);
     }
 
     fn cells(
@@ -250,11 +292,11 @@ fn body_row(cells: Cells, grid: &Grid, kind: Type) -> Row {
     Row::new(height, painted)
 }
 
-/// Never fewer than two rows before or behind a page end.
-fn keep_pairs(rows: &mut [Row]) {
+/// Keeps the first rows together, head included, and the last two.
+fn keep(rows: &mut [Row], first: usize) {
     let count = rows.len();
     for (at, row) in rows.iter_mut().enumerate() {
-        if at + 1 < count && (at <= 1 || at + 2 == count) {
+        if at + 1 < count && (at < first || at + 2 == count) {
             row.keep = Keep::WithNext;
         }
     }

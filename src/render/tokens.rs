@@ -166,6 +166,9 @@ pub(crate) const TABLE_AFTER: Pt = 10.0;
 /// A table of this many columns or more may use the rail's room too.
 pub(crate) const WIDE_TABLE_COLUMNS: usize = 4;
 
+/// A table that takes no more than this share of a page stays whole.
+pub(crate) const WHOLE_TABLE: f64 = 0.3;
+
 /// Room between the box of a caution and its words.
 pub(crate) const BOX_PAD: Pt = 8.0;
 
@@ -245,16 +248,28 @@ pub(crate) const FOOT: Type = Type::sans(8.0, 10.5).in_colour(Colour::Graphite);
 /// Status strip.
 pub(crate) const STATUS: Type = Type::sans(8.5, 14.0).heavy().in_colour(Colour::Accent).spaced(30);
 
+/// How much room text for people outside the trade takes. It is meant to fit on one sheet, both sides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Fit {
+    /// As designed.
+    Roomy,
+    /// One step smaller, for a text that would run to a third page.
+    Close,
+}
+
+/// Pages of one sheet.
+pub(crate) const SHEET: usize = 2;
+
 impl Tokens {
     /// The values for one paper in one voice.
-    pub(crate) fn of(style: Style) -> Self {
+    pub(crate) fn of(style: Style, fit: Fit) -> Self {
         let (width, height) = match style.paper {
             Paper::Letter => (612.0, 792.0),
             Paper::A4 => (595.28, 841.89),
         };
         match style.voice {
             Voice::Contract => Self::contract(width, height),
-            Voice::Plain => Self::plain(width, height),
+            Voice::Plain => Self::plain(width, height, fit),
         }
     }
 
@@ -285,30 +300,33 @@ impl Tokens {
         }
     }
 
-    fn plain(width: Pt, height: Pt) -> Self {
+    fn plain(width: Pt, height: Pt, fit: Fit) -> Self {
         let measure = (width - 2.0 * MARGIN_SIDE - GUTTER) / 2.0;
+        let (size, leading) = if fit == Fit::Roomy { (11.5, 16.0) } else { (10.5, 14.0) };
+        let (cell, row) = if fit == Fit::Roomy { (10.5, 14.0) } else { (8.5, 12.0) };
+        let air = if fit == Fit::Roomy { 1.0 } else { 0.7 };
         Self {
             width,
             height,
             columns: vec![MARGIN_SIDE, MARGIN_SIDE + measure + GUTTER],
             measure,
-            text: Type::sans(11.5, 16.0),
+            text: Type::sans(size, leading),
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(12.0, 16.0).heavy(),
-            run_in: Type::sans(11.5, 16.0).semibold(),
+            run_in: Type::sans(size, leading).semibold(),
             warning: Type::sans(12.0, 16.0).heavy().spaced(40),
             end: Type::sans(8.5, 12.0).semibold().spaced(60),
-            caption: Type::sans(10.5, 14.0).semibold(),
-            table_head: Type::sans(10.5, 13.0).heavy(),
-            table_text: Type::sans(10.5, 14.0),
+            caption: Type::sans(cell, row).semibold(),
+            table_head: Type::sans(cell, row - 1.0).heavy(),
+            table_text: Type::sans(cell, row),
             space: Space {
-                part: 20.0,
-                article: 13.0,
-                first_article: 6.0,
-                run_in: 9.0,
-                paragraph: 7.0,
-                item: 4.0,
-                apart: 11.0,
+                part: 18.0 * air,
+                article: 13.0 * air,
+                first_article: 6.0 * air,
+                run_in: 9.0 * air,
+                paragraph: 7.0 * air,
+                item: 4.0 * air,
+                apart: 11.0 * air,
             },
         }
     }

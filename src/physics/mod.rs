@@ -8,6 +8,8 @@
 mod air;
 mod bounds;
 pub mod classes;
+pub mod climate;
+pub mod condensation;
 mod coverage;
 mod cup;
 mod dewpoint;

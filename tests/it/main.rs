@@ -2,9 +2,12 @@
 #![cfg(test)]
 
 mod architecture;
+mod climate;
 mod code_pages;
 mod command_line;
+mod condensation;
 mod demos;
+mod dew_points;
 mod document;
 mod hostile_yaml;
 mod inference;

@@ -135,7 +135,7 @@ impl Setter<'_> {
                 || groups.len() > 1 && groups.iter().any(|group| needs_room(&group.notes)),
             reserved: groups.iter().any(|group| !group.notes.is_empty()),
             groups: shown.collect(),
-            test: if self.reader == Reader::Section { self.test(clause, &context)? } else { None },
+            test: if self.reader == Reader::Section { self.test(wanted, groups)? } else { None },
             clause: wanted.id,
         })
     }
@@ -153,13 +153,24 @@ impl Setter<'_> {
         context
     }
 
-    fn test(self, clause: &Clause, context: &Context) -> Result<Option<Test>, Box<Diagnostic>> {
+    /// The test record, with the value of each zone written out: an inspector reads it apart from the clause.
+    fn test(self, wanted: &Wanted<'_>, groups: &[Alike]) -> Result<Option<Test>, Box<Diagnostic>> {
+        let clause = wanted.clause;
         let Some(test) = &clause.test else { return Ok(None) };
+        let mut context = Context::new();
+        for (index, parameter) in wanted.parameters.iter().enumerate() {
+            let said: Vec<(usize, String)> = groups
+                .iter()
+                .filter_map(|group| Some((group, group.values.get(index)?)))
+                .flat_map(|(group, value)| group.zones.iter().map(|zone| (*zone, value.clone())))
+                .collect();
+            context.insert(value_name(&parameter.name), &self.view.by_zone(&said));
+        }
         let mut filled = Vec::new();
         for (field, words) in fields(test) {
             let name = test_name(field, clause);
             filled.push(if self.engine.has(&name) {
-                self.engine.fill(&name, context)?
+                self.engine.fill(&name, &context)?
             } else {
                 words.to_owned()
             });
@@ -186,5 +197,5 @@ fn differs(groups: &[Alike], index: usize) -> bool {
 
 /// Whether reservations are too long for a bracket behind the zones.
 fn needs_room(notes: &[Note]) -> bool {
-    notes.len() > 1 || notes.iter().any(|note| matches!(note, Note::Limit { .. }))
+    notes.len() > 1 || notes.iter().any(|note| matches!(note, Note::Limit { certain: Some(_), .. }))
 }

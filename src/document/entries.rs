@@ -150,6 +150,10 @@ impl<'a> Setter<'a> {
         mark: &Mark,
         instead: Instead,
     ) -> Vec<Note> {
+        // what is open stands once on the owner's sheet, in its strip and its record
+        if self.reader == Reader::Owner {
+            return Vec::new();
+        }
         let mut notes: Vec<Note> =
             self.view.held(zone, wanted.clause.stage, self.stops).into_iter().collect();
         let mut open = wanted.slots();
@@ -167,11 +171,11 @@ impl<'a> Setter<'a> {
         }
         for parameter in &wanted.parameters {
             if let ParameterKind::Limit(quantity) = parameter.kind {
-                notes.extend(self.view.limit_notes(zone, quantity, instead));
+                let found = self.view.limit_notes(zone, quantity, instead);
+                let adds = |note: &Note| !notes.iter().any(|known| known.says_more_than(note));
+                let more: Vec<Note> = found.into_iter().filter(adds).collect();
+                notes.extend(more);
             }
-        }
-        if self.reader == Reader::Owner {
-            notes = notes.into_iter().filter_map(Note::plain).collect();
         }
         notes.dedup();
         notes

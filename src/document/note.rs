@@ -34,8 +34,6 @@ pub(super) enum Note {
         /// In words.
         facts: Vec<String>,
     },
-    /// Not settled yet: all that people outside the trade need to know.
-    Unsettled,
     /// A limit that is stricter than the certain one.
     Limit {
         /// What is limited, in words.
@@ -48,12 +46,17 @@ pub(super) enum Note {
 }
 
 impl Note {
-    /// What is left of a reservation for people outside the trade.
-    pub(super) fn plain(self) -> Option<Self> {
-        match self {
-            Self::SafeSide { .. } | Self::Provisional { .. } | Self::Unsettled => Some(Self::Unsettled),
-            Self::After { .. } | Self::IfChosen { .. } | Self::Limit { .. } => None,
-        }
+    /// Whether a reservation about a limit says nothing beyond this one: it hangs on the same facts and names no
+    /// other limit.
+    pub(super) fn says_more_than(&self, other: &Self) -> bool {
+        let Self::Limit { why, certain: None, .. } = other else { return false };
+        let facts = |note: &Self| match note {
+            Self::SafeSide { facts } | Self::Provisional { facts, .. } => Some(facts.clone()),
+            _ => None,
+        };
+        facts(self)
+            .zip(facts(why))
+            .is_some_and(|(mine, theirs)| theirs.iter().all(|fact| mine.contains(fact)))
     }
 }
 

@@ -29,6 +29,8 @@ pub struct FactAnswer {
     pub shown: String,
     /// For `of zone and SLOT`: as printed, one an option; otherwise empty.
     pub shown_by_option: Vec<String>,
+    /// For `of zone and SLOT`: the numbers behind it in base units, one pair an option where it has any.
+    pub ranges_by_option: Vec<Option<(BigRational, BigRational)>>,
     /// The numbers behind it in base units, low to high, where it has any; of a spread only the adverse end.
     pub range: Option<(BigRational, BigRational)>,
     /// How it is known, weakest first; empty for worked facts and where it is not said.

@@ -63,6 +63,16 @@ pub(super) enum Found {
     Bounds(Bounds),
 }
 
+impl Found {
+    /// Both ends, where both are known.
+    pub(super) fn range(&self) -> Option<(BigRational, BigRational)> {
+        match self {
+            Self::Bounds(Bounds { low: Some(low), high: Some(high) }) => Some((low.clone(), high.clone())),
+            _ => None,
+        }
+    }
+}
+
 /// What was found, with what is printed of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Worked {
@@ -89,14 +99,12 @@ impl Worked {
 
     /// The answer to a fact.
     pub(super) fn into_answer(self, fact: &Fact) -> FactAnswer {
-        let range = match &self.found {
-            Found::Bounds(Bounds { low: Some(low), high: Some(high) }) => Some((low.clone(), high.clone())),
-            _ => None,
-        };
+        let range = self.found.range();
         FactAnswer {
             given: cells(&self.found, fact).map_or(Given::Unanswered, Given::Cells),
             shown: self.shown,
             shown_by_option: Vec::new(),
+            ranges_by_option: Vec::new(),
             range,
             known: Vec::new(),
             set_aside: None,
@@ -112,6 +120,7 @@ pub(super) fn unanswered(missing: Vec<String>) -> FactAnswer {
         given: Given::Unanswered,
         shown: String::new(),
         shown_by_option: Vec::new(),
+        ranges_by_option: Vec::new(),
         range: None,
         known: Vec::new(),
         set_aside: None,

@@ -179,6 +179,7 @@ fn by_option(fact: &Fact, worked: vapour::ByOption) -> FactAnswer {
     let own = worked.options.iter().map(|(found, _)| cells(found, fact).unwrap_or_else(|| fact.cells.all()));
     FactAnswer {
         given: Given::ByOption(own.collect()),
+        ranges_by_option: worked.options.iter().map(|(found, _)| found.range()).collect(),
         shown_by_option: worked.options.iter().map(|(_, shown)| shown.clone()).collect(),
         working: worked.working,
         ..unanswered(worked.missing)

@@ -6,7 +6,9 @@ use serde::Serialize;
 
 use crate::document::view::View;
 use crate::inference::plan::tests_of;
-use crate::rulebook::book::{Condition, EffectKind, Fact, FactId, Kind, OptionTest, Refused, TestKind};
+use crate::rulebook::book::{
+    Condition, EffectKind, Fact, FactId, Kind, OptionId, OptionTest, Origin, Refused, TestKind,
+};
 use crate::rulebook::cells::CellSet;
 use crate::units::{Quantity, print};
 
@@ -23,12 +25,20 @@ pub(super) struct Margin {
     turns: Vec<String>,
 }
 
+/// A fact's figure in one zone, or that of one option there.
+struct Figure<'a> {
+    id: FactId,
+    fact: &'a Fact,
+    name: String,
+    shown: String,
+    range: &'a (BigRational, BigRational),
+}
+
 /// The nearest thresholds, nearest first.
 pub(super) fn margins(view: View<'_>, most: usize) -> Vec<Margin> {
     let mut found: Vec<(BigRational, Vec<usize>, Margin)> = Vec::new();
-    for (index, fact) in view.book.facts.iter().enumerate() {
-        for zone in view.zones() {
-            let Some((part, margin)) = margin(view, zone, FactId(index), fact) else { continue };
+    for zone in view.zones() {
+        for (part, margin) in figures(view, zone).iter().filter_map(|figure| margin(view, figure)) {
             let alike = found.iter_mut().find(|(_, _, known)| {
                 (&known.fact, &known.value, &known.threshold)
                     == (&margin.fact, &margin.value, &margin.threshold)
@@ -44,10 +54,31 @@ pub(super) fn margins(view: View<'_>, most: usize) -> Vec<Margin> {
     found.into_iter().map(|(_, zones, margin)| Margin { zones: view.codes(&zones), ..margin }).collect()
 }
 
-fn margin(view: View<'_>, zone: usize, id: FactId, fact: &Fact) -> Option<(BigRational, Margin)> {
-    let answer = view.answer(zone, id)?;
-    let (low, high) = answer.range.as_ref()?;
-    let nearest = fact.cells.cuts.iter().enumerate().filter(|(_, cut)| !cut.is_zero()).map(|(index, cut)| {
+/// Every figure of a zone. A year is no measure: one part in a hundred of 1950 is twenty years.
+fn figures(view: View<'_>, zone: usize) -> Vec<Figure<'_>> {
+    let mut found = Vec::new();
+    let facts = view.book.facts.iter().enumerate().map(|(index, fact)| (FactId(index), fact));
+    for (id, fact) in facts.filter(|(_, fact)| matches!(fact.kind, Kind::Measure { .. })) {
+        let Some(answer) = view.answer(zone, id) else { continue };
+        let name = view.fact_words(id);
+        if let Some(range) = &answer.range {
+            found.push(Figure { id, fact, name, shown: answer.shown.clone(), range });
+            continue;
+        }
+        let Origin::Worked { per_option_of: Some(slot), .. } = fact.origin else { continue };
+        let own = answer.ranges_by_option.iter().zip(&answer.shown_by_option).enumerate();
+        found.extend(own.filter_map(|(option, (range, shown))| {
+            let name = format!("{name}, {}", view.option_title(slot, OptionId(option)));
+            Some(Figure { id, fact, name, shown: shown.clone(), range: range.as_ref()? })
+        }));
+    }
+    found
+}
+
+fn margin(view: View<'_>, figure: &Figure<'_>) -> Option<(BigRational, Margin)> {
+    let (low, high) = figure.range;
+    let cuts = figure.fact.cells.cuts.iter().enumerate().filter(|(_, cut)| !cut.is_zero());
+    let nearest = cuts.map(|(index, cut)| {
         let away = if low <= cut && cut <= high {
             BigRational::zero()
         } else {
@@ -56,27 +87,17 @@ fn margin(view: View<'_>, zone: usize, id: FactId, fact: &Fact) -> Option<(BigRa
         (away / cut.abs(), index, cut)
     });
     let (part, index, cut) = nearest.min()?;
-    // a year is no measure: two parts in a hundred of 1950 is forty years
-    if matches!(fact.kind, Kind::Number { .. }) {
-        return None;
-    }
-    let turns = turned_by(view, id, index);
+    let turns = turned_by(view, figure.id, index);
     if turns.is_empty() {
         return None;
     }
-    let percent = (&part * BigRational::from_integer(100.into())).floor().to_usize()?;
-    let threshold = match &fact.kind {
-        Kind::Measure { dimension, .. } => {
-            print(&Quantity::from_base(cut.clone(), *dimension), view.system())
-        }
-        _ => cut.to_string(),
-    };
+    let Kind::Measure { dimension, .. } = &figure.fact.kind else { return None };
     let margin = Margin {
-        fact: view.fact_words(id),
+        fact: figure.name.clone(),
         zones: Vec::new(),
-        value: answer.shown.clone(),
-        threshold,
-        percent,
+        value: figure.shown.clone(),
+        threshold: print(&Quantity::from_base(cut.clone(), *dimension), view.system()),
+        percent: (&part * BigRational::from_integer(100.into())).floor().to_usize()?,
         turns,
     };
     Some((part, margin))
@@ -95,8 +116,10 @@ fn turned_by(view: View<'_>, fact: FactId, cut: usize) -> Vec<String> {
         let whose = rule.effects.iter().any(|effect| match &effect.kind {
             EffectKind::Refuse { which: Refused::Whose(whose), .. } => {
                 whose.tests.iter().any(|test| match test {
-                    OptionTest::Fact { fact: own, cells } => *own == fact && turns_at(*cells, cut),
-                    _ => false,
+                    OptionTest::Fact { fact: own, cells } | OptionTest::OwnFact { fact: own, cells } => {
+                        *own == fact && turns_at(*cells, cut)
+                    }
+                    OptionTest::Settled(_) => false,
                 })
             }
             _ => false,

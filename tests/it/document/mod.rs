@@ -1,5 +1,6 @@
 //! Documents from a tiny book: grouping, marks, numbers, references, Markdown, and what authors get wrong.
 
+mod pages;
 mod tiny;
 
 use perpend::diagnostic::{Diagnostic, Source};

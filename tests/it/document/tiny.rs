@@ -324,6 +324,7 @@ pub(super) fn facts(stone: Option<usize>, crack: Option<usize>, residue: Option<
         given: cell.map_or(Given::Unanswered, |cell| Given::Cells(CellSet::one(cell))),
         shown: cell.and_then(|cell| words.get(cell)).map(|word| (*word).to_owned()).unwrap_or_default(),
         shown_by_option: Vec::new(),
+        ranges_by_option: Vec::new(),
         range: None,
         known: Vec::new(),
         set_aside: None,

@@ -46,6 +46,7 @@ pub(super) fn decide(path: &Path, rulebook: &Rulebook) -> Result<Decided, Failur
     let stands = |zone: usize, what: &survey::Released| outcome.stands(&book, zone, what);
     let ((), more) = whole(Some(()), survey::check_releases(&survey, &book, &stands))?;
     remarks.extend(more);
+    remarks.extend(inference::idle_answers(&book, &survey, &facts, &outcome));
     Ok(Decided { book, survey, facts, outcome, remarks })
 }
 

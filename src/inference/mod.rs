@@ -5,6 +5,7 @@ pub mod change;
 mod choice;
 pub mod decide;
 pub mod explain;
+mod idle;
 mod limits;
 pub mod outcome;
 pub mod plan;
@@ -15,6 +16,7 @@ mod zone;
 
 use rayon::prelude::*;
 
+pub use idle::idle_answers;
 pub use outcome::Outcome;
 pub use plan::Plan;
 pub use truth::Truth;

@@ -4,6 +4,7 @@
 mod architecture;
 mod climate;
 mod code_pages;
+mod codes;
 mod command_line;
 mod condensation;
 mod demos;

@@ -6,10 +6,12 @@ use std::collections::BTreeMap;
 use tera::{Context, Error, ErrorKind, Kwargs, ReportError, State, StringInput, Tera, TeraResult};
 
 use super::escape::escape;
+use super::figure::both;
 use super::mistake::DocumentMistake;
 use super::templates::listed;
 use super::words::{from_kebab, lower_first, upper_first};
 use crate::diagnostic::{Diagnostic, Place, nearest};
+use crate::units::System;
 
 /// Templates by name, ready to be filled.
 #[derive(Debug)]
@@ -20,8 +22,8 @@ pub(super) struct Engine {
 
 impl Engine {
     /// Takes in every template. One that cannot be read spoils the set; all mistakes come back together.
-    pub(super) fn new(texts: Vec<(String, String, Place)>) -> Result<Self, Vec<Diagnostic>> {
-        let mut engine = Self { tera: fitted(), origins: BTreeMap::new() };
+    pub(super) fn new(texts: Vec<(String, String, Place)>, system: System) -> Result<Self, Vec<Diagnostic>> {
+        let mut engine = Self { tera: fitted(system), origins: BTreeMap::new() };
         let batch = texts.iter().map(|(name, text, _)| (name.as_str(), text.as_str()));
         let taken = engine.tera.add_raw_templates(batch);
         let mut mistakes = Vec::new();
@@ -59,12 +61,15 @@ impl Engine {
     }
 }
 
-fn fitted() -> Tera {
+fn fitted(system: System) -> Tera {
     let mut tera = Tera::new();
     tera.autoescape_on([".md"]);
     tera.set_escape_fn(escape);
     tera.register_filter("listed", |items: Vec<String>, kwargs: Kwargs, _: &State| -> TeraResult<String> {
         Ok(listed(&items, &kwargs.get::<String>("last")?.unwrap_or_else(|| "and".to_owned())))
+    });
+    tera.register_filter("both", move |figure: &str, _: Kwargs, _: &State| -> TeraResult<String> {
+        both(figure, system).map_err(|mistake| Error::message(mistake.to_string()))
     });
     tera.register_filter("from_kebab", |name: &str, _: Kwargs, _: &State| from_kebab(name));
     tera.register_filter("lower_first", |words: StringInput<'_>, _: Kwargs, _: &State| {

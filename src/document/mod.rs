@@ -7,6 +7,7 @@ mod clauses;
 mod engine;
 mod entries;
 mod escape;
+mod figure;
 mod head;
 mod inline;
 mod job;

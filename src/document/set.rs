@@ -25,6 +25,7 @@ use crate::inference::Outcome;
 use crate::rulebook::book::Book;
 use crate::rulebook::clause::{Clause, Reader};
 use crate::survey::{SheetSize, Survey};
+use crate::units::System;
 use crate::wall::facts::ZoneFacts;
 
 /// What papers say of the program that wrote them.
@@ -66,7 +67,7 @@ pub fn set(
     if !mistakes.is_empty() {
         return Err(mistakes);
     }
-    let engine = engine(templates, &clauses, &[Reader::Section, Reader::Owner])?;
+    let engine = engine(templates, &clauses, &[Reader::Section, Reader::Owner], view.system())?;
     let stops = Stops::of(view);
     let job = JobContext::of(view, &stops, program);
     let setter = |reader| Setter { view, stops: &stops, engine: &engine, reader };
@@ -88,7 +89,7 @@ pub fn check(book: &Book, templates: &Templates) -> Vec<Diagnostic> {
     let mut mistakes: Vec<_> =
         clauses.iter().flat_map(|clause| wording::check(book, templates, clause)).collect();
     let readers = [Reader::Section, Reader::Crew, Reader::Owner, Reader::Form];
-    let engine = match engine(templates, &clauses, &readers) {
+    let engine = match engine(templates, &clauses, &readers, System::SiFirst) {
         Ok(engine) => engine,
         Err(found) => {
             mistakes.extend(found);
@@ -109,7 +110,12 @@ pub fn check(book: &Book, templates: &Templates) -> Vec<Diagnostic> {
 }
 
 /// The engine with the documents' templates and the wordings of these clauses for these readers.
-fn engine(templates: &Templates, clauses: &[&Clause], readers: &[Reader]) -> Result<Engine, Vec<Diagnostic>> {
+fn engine(
+    templates: &Templates,
+    clauses: &[&Clause],
+    readers: &[Reader],
+    system: System,
+) -> Result<Engine, Vec<Diagnostic>> {
     let whole = |source: &std::sync::Arc<crate::diagnostic::Source>| Place::new(source, 0, source.text.len());
     let mut texts: Vec<(String, String, Place)> = templates
         .texts
@@ -128,7 +134,7 @@ fn engine(templates: &Templates, clauses: &[&Clause], readers: &[Reader]) -> Res
             }
         }
     }
-    Engine::new(texts)
+    Engine::new(texts, system)
 }
 
 /// Fills the template of a paper and sets it.

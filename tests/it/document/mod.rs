@@ -2,6 +2,7 @@
 
 mod pages;
 mod tiny;
+mod trade;
 
 use perpend::diagnostic::{Diagnostic, Source};
 use perpend::document::block::BlockKind;
@@ -334,7 +335,7 @@ fn mistakes_in_templates_come_with_their_places() {
         ("section.md", "END OF SECTION", "<center>END</center>"),
         ("section.md", "END OF SECTION", "{% if %}"),
         ("section.md", "{{ <where clause={clause} /> }}", "{{ <were clause={clause} /> }}"),
-        ("section.md", "language: en-US", "tongue: en-US"),
+        ("section.md", "language: en-GB", "tongue: en-GB"),
         ("section.md", "---\ntitle", "title"),
         ("articles.yaml", "{name: removal, title: Removal of old coating}", "removal"),
         ("words.yaml", "at-most: not more than", "most: not more than"),

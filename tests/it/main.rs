@@ -10,10 +10,13 @@ mod condensation;
 mod demos;
 mod dew_points;
 mod document;
+mod formulae;
 mod hostile_yaml;
 mod inference;
 mod intervals;
 mod language;
+#[cfg(feature = "outside-checks")]
+mod outside_air;
 mod published;
 mod random_books;
 mod render;

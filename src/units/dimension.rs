@@ -45,10 +45,12 @@ pub enum Dimension {
     Angle,
     /// An electric tension. Base V.
     Voltage,
+    /// The light that a face throws back at one angle, which the name of the reading states. Base one gloss unit.
+    Gloss,
 }
 
 /// Every kind, its name in the rule language, and its name in a sentence.
-const KINDS: [(Dimension, &str, &str); 21] = [
+const KINDS: [(Dimension, &str, &str); 22] = [
     (Dimension::Number, "number", "a plain number"),
     (Dimension::Percent, "percent", "a percentage"),
     (Dimension::Length, "length", "a length"),
@@ -70,6 +72,7 @@ const KINDS: [(Dimension, &str, &str); 21] = [
     (Dimension::Speed, "speed", "a speed"),
     (Dimension::Angle, "angle", "an angle"),
     (Dimension::Voltage, "voltage", "a voltage"),
+    (Dimension::Gloss, "gloss", "a gloss"),
 ];
 
 impl Dimension {

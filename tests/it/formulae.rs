@@ -62,6 +62,14 @@ fn a_flow_over_a_desiccant_is_not_one_in_the_wet_cup() {
 }
 
 #[test]
+fn the_unit_of_minutes_and_the_formula_agree() {
+    use perpend::units::{Dimension, Quantity};
+    let render = Quantity::parse("0.2 kg/(m2 min0.5)", Dimension::Uptake).unwrap();
+    let by_formula = uptake_from_minutes(0.2).unwrap();
+    assert!((render.value().to_f64().unwrap() - by_formula).abs() < 1e-15);
+}
+
+#[test]
 fn loss_is_divided_by_and_not_added() {
     let volume = |loss| practical_volume(&ratio(120, 1), &ratio(12, 10), &ratio(8000, 1), &loss).unwrap();
     assert_eq!(volume(ratio(1, 10)), ratio(20, 1000));

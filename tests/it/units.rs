@@ -17,7 +17,7 @@ fn printed(text: &str, dimension: Dimension, system: System) -> String {
 #[test]
 fn prints_both_systems_rounded_no_finer_than_written() {
     use Dimension::{
-        AirLayer, Angle, Area, Consumption, Duration, Flow, Length, MassPerArea, Number, Percent,
+        AirLayer, Angle, Area, Consumption, Duration, Flow, Gloss, Length, MassPerArea, Number, Percent,
         Permeability, Permeance, Pressure, Speed, Spread, Temperature, TemperatureStep, Uptake, VapourFlow,
         Voltage, Volume,
     };
@@ -53,6 +53,8 @@ fn prints_both_systems_rounded_no_finer_than_written() {
         ("8 m2/L", Spread, "326~sq~ft/gal (8~m²/L)"),
         ("0.2 L/m2", Consumption, "0.49~gal/100~sq~ft (0.2~L/m²)"),
         ("0.5 kg/(m2 h^0.5)", Uptake, "0.5~kg/(m²·h^0.5)"),
+        ("0.2 kg/(m2 min0.5)", Uptake, "0.2~kg/(m²·min^0.5)"),
+        ("12 gloss units", Gloss, "12~GU"),
         ("150 g/(m2 d)", VapourFlow, "9.0~gr/(sq~ft·h) (150~g/(m²·d))"),
         ("1.0 mg/cm2", MassPerArea, "1.0~mg/cm²"),
         ("15 mph", Speed, "15~mph (6.7~m/s)"),

@@ -145,6 +145,7 @@ impl Desk {
             }
             catalogue.columns = heads.into_iter().map(|head| head.column).collect();
         }
+        self.tables = self.book.catalogues.iter().cloned().map(Arc::new).collect();
     }
 
     fn column_head(&mut self, key: &Key, node: &Node) -> Option<Head> {

@@ -1,12 +1,13 @@
 //! Where the book is made: what is resolved so far, the names, and what is wrong.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use num_rational::BigRational;
 
 use super::digest::Reprint;
 use crate::diagnostic::{Diagnostic, Place};
-use crate::rulebook::book::{Book, FactId};
+use crate::rulebook::book::{Book, Catalogue, FactId, SlotId};
 use crate::rulebook::cells::{CellSet, Comparison};
 use crate::rulebook::layering::CellChange;
 
@@ -56,6 +57,8 @@ pub(super) struct Desk {
     pub(super) book: Book,
     pub(super) names: Names,
     pub(super) pass: Pass,
+    /// The catalogues once more, to be read while the book is written to.
+    pub(super) tables: Vec<Arc<Catalogue>>,
     /// Changes to make in the catalogues.
     pub(super) changes: Vec<CellChange>,
     /// The canonical reprint of what has been read.
@@ -67,7 +70,12 @@ impl Desk {
     pub(super) fn new(found: Vec<Diagnostic>) -> Self {
         let pass = Pass::Gather(Vec::new());
         let (book, names, reprint) = (Book::default(), Names::default(), Reprint::new());
-        Self { book, names, pass, changes: Vec::new(), reprint, found }
+        Self { book, names, pass, tables: Vec::new(), changes: Vec::new(), reprint, found }
+    }
+
+    /// The catalogue of a slot.
+    pub(super) fn table(&self, slot: SlotId) -> Option<Arc<Catalogue>> {
+        self.tables.get(self.book.slots.get(slot.0)?.catalogue.0).map(Arc::clone)
     }
 
     /// Notes an error. The second pass finds the mistakes of the first again and keeps silent.

@@ -113,7 +113,7 @@ impl Desk {
         slot: &Word,
     ) -> Option<LimitValue> {
         let slot = self.slot(slot, stated.at(slot.span))?;
-        let catalogue = self.book.catalogues.get(self.book.slots.get(slot.0)?.catalogue.0)?.clone();
+        let catalogue = self.table(slot)?;
         let Some(id) = catalogue.column(&column.value) else {
             return self.no_column(stated, &catalogue, column);
         };

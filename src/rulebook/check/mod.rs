@@ -35,6 +35,7 @@ use desk::Desk;
 use gather::Statements;
 use mistake_order::BookRemark;
 use mistake_shape::ShapeMistake;
+use rayon::prelude::*;
 
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Book, EffectKind};
@@ -44,14 +45,11 @@ use crate::rulebook::syntax::{self, ast::File};
 /// Reads a rulebook: `*.rule`, `*.yaml` (catalogues, called as their files) and `clauses/**/*.md`. Neither the order of
 /// the files nor that of the statements matters. No book comes of files with an error; remarks leave it whole.
 pub fn read(files: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {
-    let mut found = Vec::new();
-    let mut trees: Vec<File> = Vec::new();
-    for file in rule_files(files) {
-        let (tree, mistakes) = syntax::parse(file);
-        found.extend(mistakes);
-        trees.push(tree);
-    }
-    read_trees(&trees, files, Vec::new(), found)
+    // Collected in the order of the files, whichever is read first.
+    let parsed: Vec<(File, Vec<Diagnostic>)> =
+        rule_files(files).par_iter().map(|file| syntax::parse(file)).collect();
+    let (trees, mistakes): (Vec<File>, Vec<Vec<Diagnostic>>) = parsed.into_iter().unzip();
+    read_trees(&trees, files, Vec::new(), mistakes.concat())
 }
 
 /// The rule files among the files of a book, in the order of their names.

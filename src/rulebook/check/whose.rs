@@ -37,13 +37,13 @@ impl Desk {
         slot: SlotId,
         whose: &ast::Whose,
     ) -> Option<Whose> {
-        let catalogue = self.book.catalogues.get(self.book.slots.get(slot.0)?.catalogue.0)?.clone();
+        let catalogue = self.table(slot)?;
         let words = print_words::whose(whose);
         let column = catalogue.column(&whose.name.value);
         let fact = self.option_fact(slot, &whose.name);
         match (column, fact) {
             (Some(_), Some(_)) => {
-                let (name, catalogue) = (whose.name.value.clone(), catalogue.name);
+                let (name, catalogue) = (whose.name.value.clone(), catalogue.name.clone());
                 self.error(&NameMistake::ColumnAndFact { name, catalogue }, stated.at(whose.name.span));
                 None
             }

@@ -50,7 +50,7 @@ fn print_item(item: &Item, file: &File) -> (String, Shape) {
         ItemKind::Broken(span) => {
             let text = file.source.text.get(span.start..span.end).unwrap_or_default();
             let shape = if text.contains('\n') { Shape::Block } else { Shape::OneLine };
-            let lines: Vec<&str> = text.lines().map(str::trim_end).collect();
+            let lines: Vec<&str> = text.lines().map(str::trim_ascii_end).collect();
             (lines.join("\n") + "\n", shape)
         }
         ItemKind::Statement(statement) => {

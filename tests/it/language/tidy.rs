@@ -16,3 +16,11 @@ fn every_case_tidies_as_its_snapshot_and_printing_again_changes_nothing() {
         beside_the_case("tidy", || insta::assert_snapshot!(name, tidied));
     });
 }
+
+#[test]
+fn a_statement_with_a_slip_stays_as_it_was_written() {
+    let text = "  stray\n\nrule wet\n  where moisture\u{a0}\n     over over\n";
+    let (tidied, mistakes) = syntax::tidy(&Source::new("case.rule", text));
+    assert_eq!(mistakes.len(), 2);
+    assert_eq!(tidied, text);
+}

@@ -23,7 +23,8 @@ pub struct CupClimate {
 }
 
 impl CupClimate {
-    /// Wet cup at 23 °C, 93 % against 50 %: what the classes of coats are stated in.
+    /// Wet cup at 23 °C, 93 % against 50 %: what the classes of coats are stated in. (Its elder brother EN ISO 12572 is not
+    /// for sd below 0.1 m and calls sd above 1500 m impermeable; published in its scope.)
     pub const WET: Self = Self {
         name: "EN ISO 7783, wet cup",
         celsius: 23.0,

@@ -15,7 +15,7 @@ pub enum Ion {
     Sulphate,
 }
 
-/// Mass of an ion in per cent of the dry mass, the form that both scales are stated in.
+/// Mass of an ion, not of its salt, in per cent of the dry mass: the form that both scales are stated in.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct IonPercent {
     ion: Ion,

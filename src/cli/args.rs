@@ -30,7 +30,7 @@ pub(super) enum Verb {
 /// Which book to read.
 #[derive(Debug, Args)]
 pub(super) struct Rulebook {
-    /// Folder of the rulebook; without it the trade book that is built in.
+    /// Folder of the rulebook; a firm's book is read over the trade book that is built in. Without it, that book alone.
     #[arg(long, value_name = "DIR")]
     pub(super) rulebook: Option<PathBuf>,
 }

@@ -21,13 +21,19 @@ pub(super) struct Decided {
     pub(super) remarks: Vec<Diagnostic>,
 }
 
-/// Reads the book, built in or from a folder.
+/// Reads the book: built in, from a folder, or a firm's folder over the one that is built in.
 pub(super) fn book(rulebook: &Rulebook) -> Result<(Book, Vec<Diagnostic>), Failure> {
-    let sources = match &rulebook.rulebook {
-        None => files::trade_book(),
-        Some(folder) => files::read_rulebook(folder).map_err(Failure::misused)?,
+    let (book, mut diagnostics) = match &rulebook.rulebook {
+        None => rulebook::read(&files::trade_book()),
+        Some(folder) => {
+            let sources = files::read_rulebook(folder).map_err(Failure::misused)?;
+            if rulebook::is_house(&sources) {
+                rulebook::read_over(&files::trade_book(), &sources)
+            } else {
+                rulebook::read(&sources)
+            }
+        }
     };
-    let (book, mut diagnostics) = rulebook::read(&sources);
     if let Some(book) = &book {
         diagnostics.extend(wall::check(book));
     }

@@ -154,6 +154,19 @@ fn a_broken_rulebook_is_refused_with_its_place() {
 }
 
 #[test]
+fn a_firms_book_is_read_over_the_trades() {
+    let limit = |more: &[&str]| {
+        let mut arguments = vec!["why", "examples/tithe-wall/survey.yaml", "old-work"];
+        arguments.extend(more);
+        let output = perpend(&arguments);
+        assert!(output.status.success(), "{}", errors(&output));
+        said(&perpend(&[&["why", "examples/tithe-wall/survey.yaml", "wash-pressure"], more].concat()))
+    };
+    assert!(!limit(&[]).contains("200"), "{}", limit(&[]));
+    assert!(limit(&["--rulebook", "rules/house-example"]).contains("200"));
+}
+
+#[test]
 fn an_unknown_document_is_refused_with_the_names_there_are() {
     let out = tempfile::tempdir().unwrap();
     let output =

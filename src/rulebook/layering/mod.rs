@@ -20,6 +20,11 @@ use crate::rulebook::syntax::parse;
 pub(super) use cell::CellChange;
 use mistake::LayeringMistake;
 
+/// Whether these files are a firm's book, to be read over another with [`read_over`].
+pub fn is_house(files: &[Arc<Source>]) -> bool {
+    files.iter().any(|file| file.text.lines().any(|line| line.starts_with("house rulebook ")))
+}
+
 /// Reads a firm's book over the book below.
 pub fn read_over(below: &[Arc<Source>], house: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {
     let (book, found) = check::read(below);

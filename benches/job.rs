@@ -1,5 +1,11 @@
 //! How long the main job takes: the whole process for the first demo, and its parts.
 
+#![expect(
+    clippy::expect_used,
+    clippy::disallowed_methods,
+    reason = "a bench that cannot read its files should say so and stop"
+)]
+
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::{Arc, LazyLock};

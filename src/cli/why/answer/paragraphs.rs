@@ -129,21 +129,9 @@ impl<'a> Teller<'a> {
             let _ = writeln!(text, "    source     {}", self.citation(citation));
         }
         for test in self.explainer.tests(when) {
-            self.test(&mut text, &test, "    where      ");
+            tell(&mut text, &test, "    where      ");
         }
         text
-    }
-
-    fn test(&self, text: &mut String, test: &SeenTest, lead: &str) {
-        let answer = match (test.answer.is_empty(), test.behind.is_empty()) {
-            (false, _) => format!(" [{}]", test.answer),
-            (true, true) => " [not answered]".to_owned(),
-            (true, false) => String::new(),
-        };
-        let _ = writeln!(text, "{lead}{}: {}{answer}", test.words, test.truth.word());
-        for inner in &test.behind {
-            self.test(text, inner, &format!("{}  ", " ".repeat(lead.len())));
-        }
     }
 
     fn citation(&self, citation: &Citation) -> String {
@@ -302,5 +290,18 @@ fn headed(changes: &str) -> String {
         "  No single answer would change this.\n".to_owned()
     } else {
         format!("  What would change this\n{changes}")
+    }
+}
+
+/// One test with its answer, and the tests of the finding behind it.
+fn tell(text: &mut String, test: &SeenTest, lead: &str) {
+    let answer = match (test.answer.is_empty(), test.behind.is_empty()) {
+        (false, _) => format!(" [{}]", test.answer),
+        (true, true) => " [not answered]".to_owned(),
+        (true, false) => String::new(),
+    };
+    let _ = writeln!(text, "{lead}{}: {}{answer}", test.words, test.truth.word());
+    for inner in &test.behind {
+        tell(text, inner, &format!("{}  ", " ".repeat(lead.len())));
     }
 }

@@ -1,5 +1,6 @@
 //! The program as people run it: bad input, exit codes, and the words of `why`.
 
+use std::fmt::Write as _;
 use std::path::Path;
 use std::process::{Command, Output};
 
@@ -85,7 +86,7 @@ fn a_bomb_of_aliases_is_refused() {
     for (name, inner) in [("b", "a"), ("c", "b"), ("d", "c"), ("e", "d"), ("f", "e"), ("g", "f"), ("h", "g")]
     {
         let ten = vec![format!("*{inner}"); 10].join(", ");
-        bomb.push_str(&format!("{name}: &{name} [{ten}]\n"));
+        let _ = writeln!(bomb, "{name}: &{name} [{ten}]");
     }
     let (code, errors) = write_bytes(bomb.as_bytes());
     assert_eq!(code, Some(2));

@@ -94,7 +94,7 @@ proptest! {
         let mut turned: Vec<_> = files
             .iter()
             .map(|file| {
-                if !file.name.ends_with(".rule") {
+                if !file.text.starts_with("rulebook ") {
                     return file.clone();
                 }
                 let mut statements: Vec<&str> = file.text.split("\n\n").filter(|part| !part.trim().is_empty()).collect();

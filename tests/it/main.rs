@@ -1,5 +1,6 @@
 //! One integration binary; each module is one behaviour of the whole.
 #![cfg(test)]
+#![expect(clippy::disallowed_methods, reason = "tests read the files of the repository")]
 
 mod architecture;
 mod climate;

@@ -13,7 +13,7 @@ use proptest::prelude::*;
 
 /// How many facts of each sort.
 const EACH: usize = 3;
-const OPTIONS: usize = 4;
+const OPTIONS: u8 = 4;
 const FINDINGS: usize = 4;
 
 /// A book to be.
@@ -94,13 +94,13 @@ fn after_choice() -> impl Strategy<Value = Condition> {
     joined(prop_oneof![
         2 => fact_test(),
         1 => (0..FINDINGS).prop_map(Condition::Finding),
-        1 => (0..OPTIONS as u8).prop_map(Condition::Chosen),
+        1 => (0..OPTIONS).prop_map(Condition::Chosen),
         1 => (0..10_u8).prop_map(Condition::ChosenOver),
     ])
 }
 
 fn effect() -> impl Strategy<Value = Effect> {
-    let option = 0..OPTIONS as u8;
+    let option = 0..OPTIONS;
     prop_oneof![
         option.clone().prop_map(Effect::Refuse),
         (0..10_u8).prop_map(Effect::RefuseOver),
@@ -123,7 +123,7 @@ pub(crate) fn plans() -> impl Strategy<Value = Plan> {
         prop::collection::vec(prop::option::weighted(0.3, fact_test()), 3 * EACH),
         prop::collection::vec(joined(fact_test()), FINDINGS),
         prop::collection::vec(rule, 1..12),
-        prop::collection::vec(0..10_u8, OPTIONS),
+        prop::collection::vec(0..10_u8, usize::from(OPTIONS)),
     )
         .prop_map(|(guards, findings, rules, figures)| Plan { guards, findings, rules, figures })
 }

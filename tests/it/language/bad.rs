@@ -97,7 +97,7 @@ fn every_bad_book_draws_its_code() {
         assert_eq!(book.is_none(), found.iter().any(Diagnostic::is_error), "{name}");
         let drawn: Vec<String> = found.iter().map(told).collect();
         beside_the_case("rulebook-bad", || {
-            insta::assert_snapshot!(name, drawn.join("\n").replace(digest(), ZEROS))
+            insta::assert_snapshot!(name, drawn.join("\n").replace(digest(), ZEROS));
         });
     }
 }

@@ -83,7 +83,9 @@ fn a_second_run_writes_the_same_bytes() {
 /// Every file that a set may leave behind, besides the set itself.
 fn leftovers(out: &Path) -> Vec<PathBuf> {
     let entries = std::fs::read_dir(out).unwrap().map(|entry| entry.unwrap().path());
-    entries.filter(|path| path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'))).collect()
+    entries
+        .filter(|path| path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.')))
+        .collect()
 }
 
 #[test]
@@ -106,7 +108,8 @@ fn a_bad_survey_leaves_the_last_good_set_alone() {
 fn a_note_that_somebody_added_stays_and_a_foreign_folder_is_left_alone() {
     let out = tempfile::tempdir().unwrap();
     let folder = out.path().to_string_lossy().into_owned();
-    let write = || perpend(&["write", "examples/watch-house/survey.yaml", "--out", &folder, "--format", "md"]);
+    let write =
+        || perpend(&["write", "examples/watch-house/survey.yaml", "--out", &folder, "--format", "md"]);
     std::fs::create_dir(out.path().join("MW-07")).unwrap();
     std::fs::write(out.path().join("MW-07/mine.txt"), "mine").unwrap();
     let refused = write();

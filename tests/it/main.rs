@@ -15,9 +15,12 @@ mod formulae;
 mod hostile_yaml;
 mod inference;
 mod intervals;
+mod jobs;
 mod language;
 #[cfg(feature = "outside-checks")]
 mod outside_air;
+#[cfg(feature = "outside-checks")]
+mod outside_demos;
 mod published;
 mod random_books;
 mod render;

@@ -20,6 +20,8 @@ mod words;
 pub use declared::check;
 pub use mistake::WallMistake;
 
+use rayon::prelude::*;
+
 use crate::rulebook::book::{Book, Fact, FactId, Origin, Owner};
 use crate::survey::Survey;
 use facts::{FactAnswer, ZoneFacts};
@@ -28,7 +30,7 @@ use supplied::Supplied;
 
 /// Every fact of the book for every zone, in the survey's order.
 pub fn work(survey: &Survey, book: &Book) -> Vec<ZoneFacts> {
-    let zones = survey.zones.iter().enumerate();
+    let zones = survey.zones.par_iter().enumerate();
     zones
         .map(|(index, zone)| {
             let site = Site { survey, book, zone, index };

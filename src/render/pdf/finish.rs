@@ -2,7 +2,8 @@
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
 
-use super::paint::{points, utf16};
+use super::content::content;
+use super::paint::{Fonts, points, utf16};
 use super::{outline, says};
 use crate::render::laid::{Laid, Mark, Page, Spot};
 use crate::render::tokens::Pt;
@@ -12,11 +13,11 @@ const LINK_ABOVE: f64 = 0.85;
 const LINK_BELOW: f64 = 0.25;
 
 /// Completes a file in place.
-pub(super) fn finish(laid: &Laid, file: &mut Document) {
+pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
     "1.7".clone_into(&mut file.version);
     let pages: Vec<ObjectId> = file.get_pages().into_values().collect();
     links(laid, file, &pages);
-    join_strings(file, &pages);
+    contents(laid, fonts, file, &pages);
     let outline = outline::add(laid, file, &pages);
     let metadata = file.add_object(says::metadata(laid));
     let info = file.add_object(says::info(laid));
@@ -33,34 +34,14 @@ pub(super) fn finish(laid: &Laid, file: &mut Document) {
     file.prune_objects();
 }
 
-/// Joins glyphs that follow each other: `printpdf` writes each as a string of its own.
-fn join_strings(file: &mut Document, pages: &[ObjectId]) {
-    let contents: Vec<ObjectId> = pages.iter().flat_map(|page| file.get_page_contents(*page)).collect();
-    for id in contents {
-        if let Some(Object::Stream(stream)) = file.objects.get_mut(&id) {
-            let joined = joined(&stream.content);
-            stream.set_content(joined);
+/// Writes what each page shows.
+fn contents(laid: &Laid, fonts: &Fonts, file: &mut Document, pages: &[ObjectId]) {
+    for (page, id) in laid.pages.iter().zip(pages) {
+        let stream = file.add_object(Stream::new(Dictionary::new(), content(page, fonts)));
+        if let Ok(sheet) = file.get_dictionary_mut(*id) {
+            sheet.set("Contents", stream);
         }
     }
-}
-
-/// Leaves out every `><` between two hexadecimal digits, with the blanks between.
-fn joined(content: &[u8]) -> Vec<u8> {
-    let mut out: Vec<u8> = Vec::with_capacity(content.len());
-    let mut bytes = content.iter().copied().peekable();
-    while let Some(byte) = bytes.next() {
-        let after_digit = out.last().is_some_and(u8::is_ascii_hexdigit);
-        out.push(byte);
-        if byte == b'>' && after_digit && bytes.peek() == Some(&b'<') {
-            bytes.next();
-            if bytes.peek().is_some_and(u8::is_ascii_hexdigit) {
-                out.pop();
-            } else {
-                out.push(b'<');
-            }
-        }
-    }
-    out
 }
 
 /// A place as a PDF destination.

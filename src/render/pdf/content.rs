@@ -1,0 +1,157 @@
+//! Marks to the content of pages. Everything painted lies in marked content: a numbered stretch of a block, or an
+//! artifact. The operators are written straight out: `printpdf` holds each glyph as a string of its own, which took
+//! most of the time of a whole set.
+
+use std::fmt::Write as _;
+
+use super::paint::{Fonts, readable, utf16};
+use crate::render::font::Glyph;
+use crate::render::laid::{Mark, Owner, Page, Part, Run, Sequence};
+use crate::render::tokens::{Colour, MODULE, Pt, TICK, WEIGHT_COURSE};
+
+/// The content stream of a page.
+pub(super) fn content(page: &Page, fonts: &Fonts) -> Vec<u8> {
+    let mut sheet = Sheet { out: String::new(), fonts };
+    for sequence in page.sequences() {
+        sheet.begin(&sequence);
+        for mark in sequence.marks {
+            sheet.mark(mark);
+        }
+        sheet.say("EMC");
+    }
+    sheet.out.into_bytes()
+}
+
+struct Sheet<'a> {
+    out: String,
+    fonts: &'a Fonts,
+}
+
+/// A length as the file holds it: rounded to a thousandth of a point.
+struct Figure(Pt);
+
+impl std::fmt::Display for Figure {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        // Adding zero turns a negative nought into a plain one.
+        write!(out, "{}", (self.0 * 1000.0).round() / 1000.0 + 0.0)
+    }
+}
+
+fn tag(part: Part) -> &'static str {
+    match part {
+        Part::Text => "P",
+        Part::Label => "Lbl",
+        Part::Heading(0 | 1) => "H1",
+        Part::Heading(2) => "H2",
+        Part::Heading(_) => "H3",
+        Part::Caption => "Caption",
+        Part::Cell { row: 0, .. } => "TH",
+        Part::Cell { .. } => "TD",
+    }
+}
+
+impl Sheet<'_> {
+    fn say(&mut self, line: &str) {
+        self.out.push_str(line);
+        self.out.push('\n');
+    }
+
+    fn begin(&mut self, sequence: &Sequence<'_>) {
+        let (Some(mcid), Owner::Content(_, part)) = (sequence.mcid, sequence.owner) else {
+            return self.say("/Artifact BMC");
+        };
+        self.say(&format!("/{} <</MCID {mcid}>> BDC", tag(part)));
+    }
+
+    fn mark(&mut self, mark: &Mark) {
+        match mark {
+            Mark::Text { x, y, run } => self.text(*x, *y, run),
+            Mark::Rule { x, y, width, weight, colour } => {
+                self.stroke(*colour, *weight);
+                self.line((*x, *y), (x + width, *y));
+                self.say("S");
+            }
+            Mark::Fill { x, y, width, height, colour } => {
+                self.ink(*colour, "rg");
+                let (x, y, width, height) = (Figure(*x), Figure(y - height), Figure(*width), Figure(*height));
+                self.say(&format!("{x} {y} {width} {height} re f"));
+            }
+            Mark::Course { x, y, width } => self.course(*x, *y, *width),
+        }
+    }
+
+    /// A level line with ticks up and down by turns, as the perpends of two courses of brick.
+    fn course(&mut self, x: Pt, y: Pt, width: Pt) {
+        self.stroke(Colour::Accent, WEIGHT_COURSE);
+        self.line((x, y), (x + width, y));
+        let mut at = MODULE / 2.0;
+        let mut tick = TICK;
+        while at < width {
+            self.line((x + at, y), (x + at, y + tick));
+            at += MODULE;
+            tick = -tick;
+        }
+        self.say("S");
+    }
+
+    fn stroke(&mut self, colour: Colour, weight: Pt) {
+        self.ink(colour, "RG");
+        self.say(&format!("{} w", Figure(weight)));
+    }
+
+    fn ink(&mut self, colour: Colour, operator: &str) {
+        let [red, green, blue] = colour.rgb().map(|part| Figure(f64::from(part) / 255.0));
+        self.say(&format!("{red} {green} {blue} {operator}"));
+    }
+
+    fn line(&mut self, from: (Pt, Pt), to: (Pt, Pt)) {
+        let [x, y, right, up] = [from.0, from.1, to.0, to.1].map(Figure);
+        self.say(&format!("{x} {y} m {right} {up} l"));
+    }
+
+    fn text(&mut self, x: Pt, y: Pt, run: &Run) {
+        if self.fonts.differs(run) {
+            let mut words = String::new();
+            for byte in utf16(&readable(&run.text).collect::<String>()) {
+                let _ = write!(words, "{byte:02X}");
+            }
+            self.say(&format!("/Span <</ActualText <{words}>>> BDC"));
+            self.glyphs(x, y, run);
+            self.say("EMC");
+        } else {
+            self.glyphs(x, y, run);
+        }
+    }
+
+    /// Paints glyphs, those of one face and height together.
+    fn glyphs(&mut self, x: Pt, y: Pt, run: &Run) {
+        self.ink(run.look.colour, "rg");
+        self.say("BT");
+        let size = run.look.size;
+        let mut pen = x;
+        for stretch in run.glyphs.chunk_by(|a, b| a.face == b.face && a.up == b.up) {
+            let Some(first) = stretch.first() else { continue };
+            let height = y + f64::from(first.up) * size / 1000.0;
+            self.say(&format!("/{} {} Tf", first.face.name(), Figure(size)));
+            self.say(&format!("1 0 0 1 {} {} Tm", Figure(pen), Figure(height)));
+            self.show(stretch);
+            pen += f64::from(stretch.iter().map(|glyph| glyph.advance).sum::<i32>()) * size / 1000.0;
+        }
+        self.say("ET");
+    }
+
+    /// Glyphs by their new numbers. A number behind a glyph moves the pen back, in thousandths of the size.
+    fn show(&mut self, stretch: &[Glyph]) {
+        let following = stretch.iter().skip(1).map(|glyph| glyph.right).chain([0]);
+        self.out.push_str("[<");
+        for (glyph, next) in stretch.iter().zip(following) {
+            let Some(known) = self.fonts.known(glyph) else { continue };
+            let back = known.width - glyph.advance + glyph.right - next;
+            let _ = write!(self.out, "{:04X}", known.number);
+            if back != 0 {
+                let _ = write!(self.out, "> {back} <");
+            }
+        }
+        self.say(">] TJ");
+    }
+}

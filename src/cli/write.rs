@@ -1,5 +1,7 @@
 //! `perpend write`: the documents of a survey, whole or not at all.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use crate::cli::args::{Form, Write};
@@ -13,9 +15,9 @@ use crate::render;
 
 /// Writes the set and says what was written.
 pub(super) fn run(write: &Write) -> Result<Report, Failure> {
-    let decided = load::decide(&write.survey, &write.rulebook)?;
-    let sources = files::templates();
-    let templates = Templates::read(&sources).map_err(nothing_made)?;
+    let (decided, (sources, templates)) =
+        rayon::join(|| load::decide(&write.survey, &write.rulebook), prepared);
+    let (decided, templates) = (decided?, templates.map_err(nothing_made)?);
     let digest = templates_digest(&sources);
     let program =
         ProgramInfo { version: env!("CARGO_PKG_VERSION").to_owned(), template_digest: digest.clone() };
@@ -30,6 +32,14 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let text = said(&decided, &files::shown(&folder), &files);
     let remarks = decided.remarks.into_iter().chain(written.remarks).collect();
     Ok(Report { text, remarks, exit: Exit::Done })
+}
+
+/// What does not depend on the survey, read while the survey is decided.
+fn prepared() -> (Vec<Arc<Source>>, Result<Templates, Vec<Diagnostic>>) {
+    render::prepare();
+    let sources = files::templates();
+    let templates = Templates::read(&sources);
+    (sources, templates)
 }
 
 fn nothing_made(diagnostics: Vec<Diagnostic>) -> Failure {
@@ -68,7 +78,7 @@ fn rendered(documents: &[Document], forms: &[Form]) -> Result<Vec<OutFile>, Fail
     if mistakes.is_empty() { Ok(files.into_iter().flatten().collect()) } else { Err(nothing_made(mistakes)) }
 }
 
-fn templates_digest(templates: &[std::sync::Arc<Source>]) -> String {
+fn templates_digest(templates: &[Arc<Source>]) -> String {
     let mut all = Vec::new();
     for template in templates {
         all.extend_from_slice(template.name.as_bytes());

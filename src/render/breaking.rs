@@ -136,22 +136,31 @@ fn part(atom: Atom, words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Sh
 fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut Vec<Atom>) {
     let text = words.text.get(piece.from..piece.to).unwrap_or_default();
     let mut from = piece.from;
-    if measure(words, piece.from, piece.to, shaper) > narrow {
+    let whole = measure(words, piece.from, piece.to, shaper);
+    if whole > narrow {
         for at in tears(text) {
             let to = piece.from + at;
-            add(Atom { from, to, width: 0.0, space: 0.0, end: End::Torn, cost: 0.0 }, words, shaper, out);
+            add(
+                Atom { from, to, width: 0.0, space: 0.0, end: End::Torn, cost: 0.0 },
+                None,
+                words,
+                shaper,
+                out,
+            );
             from = to;
         }
     }
-    add(Atom { from, ..piece }, words, shaper, out);
+    let alone = (from == piece.from).then_some(whole);
+    add(Atom { from, ..piece }, alone, words, shaper, out);
 }
 
-/// Adds an atom with its width, kerned against the one before if no space lies between.
-fn add(atom: Atom, words: &Words, shaper: &mut Shaper, out: &mut Vec<Atom>) {
+/// Adds an atom with its width, kerned against the one before if no space lies between. `alone` is its width by
+/// itself, where that was measured.
+fn add(atom: Atom, alone: Option<Pt>, words: &Words, shaper: &mut Shaper, out: &mut Vec<Atom>) {
     let before = out.last().filter(|last| last.to == atom.from && last.end != End::Must).copied();
     let width = match before {
         Some(last) => measure(words, last.from, atom.to, shaper) - measure(words, last.from, last.to, shaper),
-        None => measure(words, atom.from, atom.to, shaper),
+        None => alone.unwrap_or_else(|| measure(words, atom.from, atom.to, shaper)),
     };
     out.push(Atom { width, ..atom });
 }

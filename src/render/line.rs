@@ -141,7 +141,8 @@ pub(crate) fn measure(words: &Words, from: usize, to: usize, shaper: &mut Shaper
         let Some(text) = words.text.get(begin..end).filter(|text| !text.is_empty()) else { continue };
         let clean = clean(text);
         let spaces = i32::try_from(clean.matches(' ').count()).unwrap_or_default();
-        let mut advance = spaces * (shaper.space(stretch.look.face) + stretch.look.tracking);
+        let space = if spaces == 0 { 0 } else { shaper.space(stretch.look.face) };
+        let mut advance = spaces * (space + stretch.look.tracking);
         for word in clean.split(' ').filter(|word| !word.is_empty()) {
             let shaped = shaper.word(stretch.look.face, word);
             let count = i32::try_from(shaped.glyphs.len()).unwrap_or_default();

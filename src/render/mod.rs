@@ -29,6 +29,14 @@ pub use mistake::Mistake;
 use crate::diagnostic::Diagnostic;
 use crate::document::block::Document;
 
+/// Reads the built-in faces and the list of hyphens, which would otherwise be read when the first document is set.
+pub fn prepare() {
+    for face in font::Face::ALL {
+        face.font();
+    }
+    hyphen::points("preparation", hyphen::Hyphens::English);
+}
+
 /// Sets a document on pages.
 ///
 /// # Errors

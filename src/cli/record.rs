@@ -20,15 +20,11 @@ pub(super) fn sha256(bytes: &[u8]) -> String {
     })
 }
 
-/// The record of a set, as pretty JSON.
-pub(super) fn record(decided: &Decided, templates: &str, files: &[OutFile]) -> Vec<u8> {
+/// The record of what was decided, without the files that say it.
+pub(super) fn record(decided: &Decided, templates: &str) -> Value {
     let writer = Writer { decided };
     let zones: Vec<Value> = (0..decided.survey.zones.len()).filter_map(|index| writer.zone(index)).collect();
-    let files: Vec<Value> = files
-        .iter()
-        .map(|file| json!({"file": file.name, "bytes": file.bytes.len(), "sha256": sha256(&file.bytes)}))
-        .collect();
-    let record = json!({
+    json!({
         "record": 1,
         "program": {"name": "perpend", "version": env!("CARGO_PKG_VERSION"), "templates-sha256": templates},
         "rulebook": {
@@ -47,8 +43,17 @@ pub(super) fn record(decided: &Decided, templates: &str, files: &[OutFile]) -> V
         "open-questions": writer.questions(),
         "departures": writer.departures(),
         "releases": writer.releases(),
-        "files": files,
-    });
+    })
+}
+
+/// The record with the list of the set's files, as pretty JSON.
+pub(super) fn with_files(mut record: Value, files: &[OutFile]) -> Vec<u8> {
+    let listed = files
+        .iter()
+        .map(|file| json!({"file": file.name, "bytes": file.bytes.len(), "sha256": sha256(&file.bytes)}));
+    if let Value::Object(entries) = &mut record {
+        entries.insert("files".to_owned(), listed.collect());
+    }
     let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
     text.push('\n');
     text.into_bytes()

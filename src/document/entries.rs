@@ -7,7 +7,6 @@ use super::parameter::Instead;
 use super::wording::fields;
 use crate::diagnostic::Diagnostic;
 use crate::inference::outcome::{ClauseDuty, Mark};
-use crate::inference::plan::tests_of;
 use crate::rulebook::book::{ClauseId, Owner, SlotId, TestKind};
 use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Reader};
 
@@ -185,7 +184,7 @@ impl<'a> Setter<'a> {
     fn slots_read(self, duty: &ClauseDuty) -> Vec<SlotId> {
         let rules = duty.causes.iter().filter_map(|cause| self.view.book.rules.get(cause.rule.0));
         rules
-            .flat_map(|rule| tests_of(&rule.when))
+            .flat_map(|rule| rule.when.tests())
             .filter_map(|test| match &test.kind {
                 TestKind::Chosen { slot, .. } | TestKind::ChosenWhose { slot, .. } => Some(*slot),
                 _ => None,

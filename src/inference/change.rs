@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::inference::decide::{Case, Reading, decide};
 use crate::inference::outcome::Decisions;
-use crate::inference::plan::{Plan, facts_of, facts_of_whose, tests_of};
+use crate::inference::plan::{Plan, facts_of, facts_of_whose};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{Book, Condition, EffectKind, FactId, Refused, SlotId, TestKind};
 use crate::rulebook::cells::CellSet;
@@ -73,7 +73,7 @@ struct Walk<'a> {
 impl Walk<'_> {
     fn condition(&mut self, condition: &Condition) {
         self.facts.extend(facts_of(condition));
-        for test in tests_of(condition) {
+        for test in condition.tests() {
             match &test.kind {
                 TestKind::Finding(finding) => {
                     if let Some(finding) = self.book.findings.get(finding.0) {

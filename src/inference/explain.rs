@@ -53,7 +53,7 @@ pub struct Compared {
 impl Explainer<'_> {
     /// Every test of a condition.
     pub fn tests(&self, condition: &Condition) -> Vec<SeenTest> {
-        crate::inference::plan::tests_of(condition).into_iter().map(|test| self.seen(test)).collect()
+        condition.tests().into_iter().map(|test| self.seen(test)).collect()
     }
 
     fn seen(&self, test: &Test) -> SeenTest {

@@ -85,30 +85,10 @@ fn guarded_in_order(book: &Book) -> Vec<FactId> {
     order
 }
 
-/// Every test of a condition, in the order written.
-pub fn tests_of(condition: &Condition) -> Vec<&crate::rulebook::book::Test> {
-    let mut found = Vec::new();
-    collect_tests(condition, &mut found);
-    found
-}
-
-fn collect_tests<'a>(condition: &'a Condition, found: &mut Vec<&'a crate::rulebook::book::Test>) {
-    match condition {
-        Condition::Always => {}
-        Condition::All(parts) | Condition::Any(parts) => {
-            for part in parts {
-                collect_tests(part, found);
-            }
-        }
-        Condition::Not(inner) => collect_tests(inner, found),
-        Condition::Test(test) => found.push(test),
-    }
-}
-
 /// Every fact that a condition reads by itself, findings left out.
 pub fn facts_of(condition: &Condition) -> BTreeSet<FactId> {
     let mut facts = BTreeSet::new();
-    for test in tests_of(condition) {
+    for test in condition.tests() {
         match &test.kind {
             TestKind::Fact { fact, .. } | TestKind::Known(fact) | TestKind::Unknown(fact) => {
                 facts.insert(*fact);
@@ -152,7 +132,7 @@ impl Reach<'_> {
         found: &mut BTreeSet<SlotId>,
         findings: &mut BTreeSet<FindingId>,
     ) {
-        for test in tests_of(condition) {
+        for test in condition.tests() {
             match &test.kind {
                 TestKind::Finding(finding) if findings.insert(*finding) => {
                     if let Some(inner) = self.book.findings.get(finding.0) {

@@ -23,16 +23,6 @@ const NO_COAT: &str = "none";
 const FAILING: [(&str, Failing); 4] =
     [("none", Failing::None), ("spots", Failing::Spots), ("half", Failing::Half), ("most", Failing::Most)];
 
-const PATTERNS: [(&str, Pattern); 7] = [
-    ("map", Pattern::Map),
-    ("hairline-joint", Pattern::HairlineJoint),
-    ("through-units", Pattern::ThroughUnits),
-    ("stepped", Pattern::Stepped),
-    ("bulging", Pattern::Bulging),
-    ("at-opening", Pattern::AtOpening),
-    ("other", Pattern::Other),
-];
-
 const WATCHED: [(&str, Watched); 4] = [
     ("not-watched", Watched::NotWatched),
     ("suspected", Watched::Suspected),
@@ -171,7 +161,8 @@ fn crack(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Crack {
     let pairs = reader.record(node, whole);
     reader.known_keys(pairs, whole, &["width", "pattern", "watched"]);
     let pattern = answered(pairs, "pattern");
-    let pattern = pattern.and_then(|node| reader.word(node, format!("`pattern` of {whole}"), &PATTERNS));
+    let pattern =
+        pattern.and_then(|node| reader.word(node, format!("`pattern` of {whole}"), &Pattern::WORDS));
     let watched = answered(pairs, "watched");
     let watched = watched.and_then(|node| reader.word(node, format!("`watched` of {whole}"), &WATCHED));
     Crack {

@@ -218,6 +218,19 @@ pub enum Pattern {
     Other,
 }
 
+impl Pattern {
+    /// The patterns by the words of a survey.
+    pub const WORDS: [(&'static str, Self); 7] = [
+        ("map", Self::Map),
+        ("hairline-joint", Self::HairlineJoint),
+        ("through-units", Self::ThroughUnits),
+        ("stepped", Self::Stepped),
+        ("bulging", Self::Bulging),
+        ("at-opening", Self::AtOpening),
+        ("other", Self::Other),
+    ];
+}
+
 /// Whether a crack was watched. Not watched is neither still nor moving.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Watched {

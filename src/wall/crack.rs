@@ -10,20 +10,9 @@ use super::words;
 use crate::survey::{Crack, Pattern, Watched, YesNoAnswer};
 use crate::units::{Dimension, Quantity, print};
 
-/// The patterns by the words of a survey.
-pub(super) const PATTERNS: [(&str, Pattern); 7] = [
-    ("map", Pattern::Map),
-    ("hairline-joint", Pattern::HairlineJoint),
-    ("through-units", Pattern::ThroughUnits),
-    ("stepped", Pattern::Stepped),
-    ("bulging", Pattern::Bulging),
-    ("at-opening", Pattern::AtOpening),
-    ("other", Pattern::Other),
-];
-
 /// The pattern of a word.
 pub(super) fn pattern(word: &str) -> Option<Pattern> {
-    PATTERNS.iter().find(|(name, _)| *name == word).map(|(_, pattern)| *pattern)
+    Pattern::WORDS.iter().find(|(name, _)| *name == word).map(|(_, pattern)| *pattern)
 }
 
 /// The widest crack, of one sort or of all; nothing wide where there is none of the sort.
@@ -69,7 +58,7 @@ fn sort_in_words(sort: Watched) -> &'static str {
 /// Whether any crack has a pattern; a crack of which nobody said the pattern may have it.
 pub(super) fn any(site: &Site<'_>, pattern: Pattern) -> Worked {
     let Some(cracks) = &site.zone.cracks else { return Worked::open(vec!["`cracks`".to_owned()]) };
-    let name = PATTERNS.iter().find(|(_, known)| *known == pattern).map_or("", |(name, _)| name);
+    let name = Pattern::WORDS.iter().find(|(_, known)| *known == pattern).map_or("", |(name, _)| name);
     let count = cracks.iter().filter(|crack| crack.pattern == Some(pattern)).count();
     if count > 0 {
         let working = format!("{}: {count} of {} cracks", words::plain(name), cracks.len());

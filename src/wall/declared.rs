@@ -3,9 +3,10 @@
 use super::mistake::WallMistake;
 use super::site::{AIR_PERMEABILITY, FACE_DEPTH, Table, taken};
 use super::supplied::{NAMES, Supplied};
-use super::{coat, crack, neighbour, reading};
+use super::{coat, neighbour, reading};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::rulebook::book::{Book, Catalogue, ColumnId, Fact, FactId, Kind, Origin, Owner, SlotId};
+use crate::survey::Pattern;
 use crate::units::Dimension;
 
 /// Mistakes in the worked facts of a book: names that the program does not know, owners and kinds that do not fit,
@@ -51,7 +52,7 @@ fn mend(book: &Book, name: &str) -> String {
     known.extend(columns(Table::Neighbours).map(|column| format!("{}-neighbour", column.name)));
     let things = Table::Neighbours.of(book).into_iter().flat_map(|catalogue| &catalogue.options);
     known.extend(things.map(|thing| format!("{}-adjoins", thing.name)));
-    known.extend(crack::PATTERNS.iter().map(|(pattern, _)| format!("cracks-{pattern}")));
+    known.extend(Pattern::WORDS.iter().map(|(pattern, _)| format!("cracks-{pattern}")));
     for fact in &book.facts {
         known.extend(reading::PREFIXES.iter().map(|(prefix, _)| format!("{prefix}{}", fact.name)));
     }

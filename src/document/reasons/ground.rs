@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::document::view::View;
 use crate::inference::decide::{Case, Eyes};
 use crate::inference::explain::{Explainer, SeenTest};
-use crate::inference::plan::{facts_of, facts_of_whose, tests_of};
+use crate::inference::plan::{facts_of, facts_of_whose};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{
     Citation, Condition, EffectKind, FactId, LimitValue, Refused, Rule, RuleId, TestKind,
@@ -105,7 +105,7 @@ fn said(test: &SeenTest) -> String {
 /// The facts that the findings of a condition read.
 fn facts_of_findings(view: View<'_>, condition: &Condition) -> BTreeSet<FactId> {
     let mut found = BTreeSet::new();
-    for test in tests_of(condition) {
+    for test in condition.tests() {
         if let TestKind::Finding(finding) = &test.kind
             && let Some(finding) = view.book.findings.get(finding.0)
         {

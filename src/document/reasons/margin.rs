@@ -5,7 +5,6 @@ use num_traits::{Signed, ToPrimitive, Zero};
 use serde::Serialize;
 
 use crate::document::view::View;
-use crate::inference::plan::tests_of;
 use crate::rulebook::book::{
     Condition, EffectKind, Fact, FactId, Kind, OptionId, OptionTest, Origin, Refused, TestKind,
 };
@@ -132,7 +131,7 @@ fn turned_by(view: View<'_>, fact: FactId, cut: usize) -> Vec<String> {
 }
 
 fn reads(condition: &Condition, fact: FactId, cut: usize) -> bool {
-    tests_of(condition).iter().any(|test| match &test.kind {
+    condition.tests().iter().any(|test| match &test.kind {
         TestKind::Fact { fact: own, cells } => *own == fact && turns_at(*cells, cut),
         _ => false,
     })

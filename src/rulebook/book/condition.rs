@@ -102,3 +102,15 @@ pub enum OptionTest {
         cells: CellSet,
     },
 }
+
+impl Condition {
+    /// Every test, in the order written.
+    pub fn tests(&self) -> Vec<&Test> {
+        match self {
+            Self::Always => Vec::new(),
+            Self::All(parts) | Self::Any(parts) => parts.iter().flat_map(Self::tests).collect(),
+            Self::Not(inner) => inner.tests(),
+            Self::Test(test) => vec![test],
+        }
+    }
+}

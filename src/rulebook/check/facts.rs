@@ -8,7 +8,6 @@ use super::mistake_ground::GroundMistake;
 use super::mistake_kind::KindMistake;
 use super::mistake_name::{NameMistake, meant};
 use super::mistake_order::OrderMistake;
-use super::reads::tests_of;
 use super::sorting::{sorted, told};
 use crate::diagnostic::Place;
 use crate::rulebook::book::{Condition, Fact, FactId, Kind, Origin, Proof, Question, TestKind};
@@ -163,7 +162,7 @@ impl Desk {
     }
 
     fn reads_facts_alone(&mut self, condition: &Condition) {
-        for test in tests_of(condition) {
+        for test in condition.tests() {
             if matches!(
                 test.kind,
                 TestKind::Finding(_) | TestKind::Chosen { .. } | TestKind::ChosenWhose { .. }
@@ -210,5 +209,5 @@ fn facts_read(condition: &Condition) -> BTreeSet<usize> {
         TestKind::Fact { fact, .. } | TestKind::Known(fact) | TestKind::Unknown(fact) => Some(fact.0),
         _ => None,
     };
-    tests_of(condition).into_iter().filter_map(|test| fact(&test.kind)).collect()
+    condition.tests().into_iter().filter_map(|test| fact(&test.kind)).collect()
 }

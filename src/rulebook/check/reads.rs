@@ -7,16 +7,6 @@ use super::mistake_order::OrderMistake;
 use super::sorting::{sorted, told};
 use crate::rulebook::book::{Condition, EffectKind, FindingId, Owner, SlotId, Step, Test, TestKind};
 
-/// Every test of a condition, from left to right.
-pub(super) fn tests_of(condition: &Condition) -> Vec<&Test> {
-    match condition {
-        Condition::Always => Vec::new(),
-        Condition::All(terms) | Condition::Any(terms) => terms.iter().flat_map(tests_of).collect(),
-        Condition::Not(inner) => tests_of(inner),
-        Condition::Test(test) => vec![test],
-    }
-}
-
 /// What a decision waits for, and the rule through which it does.
 type Waits = BTreeMap<usize, Option<String>>;
 
@@ -101,7 +91,7 @@ impl Desk {
         for step in self.book.order.clone() {
             let Step::Finding(id) = step else { continue };
             let Some(finding) = self.book.findings.get(id.0) else { continue };
-            let of_zone = tests_of(&finding.when).iter().any(|test| self.owner(&test.kind) == Owner::Zone);
+            let of_zone = finding.when.tests().iter().any(|test| self.owner(&test.kind) == Owner::Zone);
             if let Some(finding) = self.book.findings.get_mut(id.0) {
                 finding.owner = if of_zone { Owner::Zone } else { Owner::Job };
             }
@@ -127,5 +117,5 @@ fn decisions(condition: &Condition, findings: usize) -> BTreeSet<usize> {
         TestKind::Chosen { slot, .. } | TestKind::ChosenWhose { slot, .. } => Some(findings + slot.0),
         TestKind::Fact { .. } | TestKind::Known(_) | TestKind::Unknown(_) => None,
     };
-    tests_of(condition).into_iter().filter_map(decision).collect()
+    condition.tests().into_iter().filter_map(decision).collect()
 }

@@ -72,12 +72,12 @@ pub fn set(
     let job = JobContext::of(view, &stops, program);
     let setter = |reader| Setter { view, stops: &stops, engine: &engine, reader };
     let press = Press { view, templates, engine: &engine, job: &job };
-    let (section, owner) = rayon::join(
-        || press.print(0, &SectionContext::of(setter(Reader::Section), templates)?),
-        || press.print(1, &OwnerContext::of(setter(Reader::Owner), templates)?),
-    );
+    let section = || press.print(0, &SectionContext::of(setter(Reader::Section), templates)?);
+    let owner = || press.print(1, &OwnerContext::of(setter(Reader::Owner), templates)?);
+    let ((section, owner), reasons) =
+        rayon::join(|| (section(), owner()), || ReasonsContext::before_numbering(view));
     let (section, owner) = (section?, owner?);
-    let reasons = press.print(2, &ReasonsContext::of(view, &Places::of(&section.document.blocks)))?;
+    let reasons = press.print(2, &reasons.numbered(view, &Places::of(&section.document.blocks)))?;
     let mut written = Written { documents: Vec::new(), remarks: Vec::new() };
     for printed in [section, owner, reasons] {
         written.documents.push(printed.document);

@@ -123,7 +123,11 @@ fn part(atom: Atom, words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Sh
     let narrow = room.first.min(room.rest);
     let text = words.text.get(atom.from..atom.to).unwrap_or_default();
     let mut from = atom.from;
-    for cut in points(text, hyphens) {
+    let cuts = match hyphens {
+        Hyphens::Never => None,
+        Hyphens::English => Some(shaper.parts(text, points)),
+    };
+    for cut in cuts.iter().flat_map(|cuts| cuts.iter()) {
         let to = atom.from + cut;
         let end = End::Hyphen(hyphen(words, to, shaper));
         tear(Atom { from, to, width: 0.0, space: 0.0, end, cost: 0.0 }, words, narrow, shaper, out);

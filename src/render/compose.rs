@@ -9,7 +9,7 @@ use super::hyphen::Hyphens;
 use super::laid::{About, Laid, Mark, Owner, Part};
 use super::line::{Line, lines};
 use super::mistake::Mistake;
-use super::table::Width;
+use super::table::{Prepared, Width};
 use super::tokens::{Fit, Pt, SHEET, Tokens, Type};
 use super::words::{Links, Words};
 use super::{furniture, paginate};
@@ -47,8 +47,8 @@ pub(crate) struct Setter<'a> {
     pub(crate) flow: Flow,
     pub(crate) headings: Vec<Met>,
     pub(crate) mistakes: Vec<Mistake>,
-    /// Width of the tables that stand side by side with the one being set.
-    pub(crate) beside: Width,
+    /// Tables that stand beside others and are not set yet, with the width they share.
+    pub(crate) tables: BTreeMap<u32, (Width, Prepared)>,
     /// Span of the block after the one being set, as far as it never depends on its words.
     pub(crate) ahead: Span,
 }
@@ -112,7 +112,7 @@ impl<'a> Setter<'a> {
             flow: Flow::default(),
             headings: Vec::new(),
             mistakes: Vec::new(),
-            beside: Width::Column,
+            tables: BTreeMap::new(),
             ahead: Span::Columns,
         }
     }
@@ -152,7 +152,7 @@ impl<'a> Setter<'a> {
 
     fn blocks(&mut self) {
         let document = self.document;
-        let mut widths = self.table_widths();
+        self.tables = self.tables_beside();
         let mut blocks = (FIELDS + 1..).zip(&document.blocks).peekable();
         while let Some((number, block)) = blocks.next() {
             let run_in = blocks.peek().filter(|(_, next)| runs_in(block, next)).copied();
@@ -163,33 +163,30 @@ impl<'a> Setter<'a> {
                 let next = blocks.peek().map(|(_, next)| &next.kind);
                 let is_caution = matches!(next, Some(BlockKind::Caution { .. }));
                 self.ahead = if is_caution { Span::Full } else { Span::Columns };
-                self.beside = widths.remove(&number).unwrap_or(Width::Column);
                 self.block(number, block);
             }
             self.report(&format!("block `{}`", block.id));
         }
     }
 
-    /// The widths of tables that follow each other without a word between.
-    fn table_widths(&mut self) -> BTreeMap<u32, Width> {
-        let mut widths = BTreeMap::new();
+    /// Tables that follow each other without a word between, cut into atoms, with the width they share.
+    fn tables_beside(&mut self) -> BTreeMap<u32, (Width, Prepared)> {
+        let mut beside = BTreeMap::new();
         let mut number = FIELDS + 1;
         let is_table = |block: &Block| matches!(block.kind, BlockKind::Table(_));
         for run in self.document.blocks.chunk_by(|before, after| is_table(before) && is_table(after)) {
-            let tables: Vec<_> = run
-                .iter()
-                .filter_map(
-                    |block| if let BlockKind::Table(table) = &block.kind { Some(table) } else { None },
-                )
-                .collect();
-            let width = if tables.len() > 1 { self.width_of_run(number, &tables) } else { Width::Column };
-            for _ in run {
-                widths.insert(number, width);
-                number += 1;
-            }
+            let numbered = (number..).zip(run).filter(|_| run.len() > 1);
+            let tables = numbered.filter_map(|(number, block)| match &block.kind {
+                BlockKind::Table(table) => Some((number, self.prepare(number, table))),
+                _ => None,
+            });
+            let (numbers, prepared): (Vec<u32>, Vec<Prepared>) = tables.unzip();
+            let width = self.width_of_run(&prepared);
+            beside.extend(numbers.into_iter().zip(prepared.into_iter().map(|table| (width, table))));
+            number += u32::try_from(run.len()).unwrap_or_default();
         }
         self.shaper.take_missing();
-        widths
+        beside
     }
 
     fn block(&mut self, number: u32, block: &Block) {

@@ -16,14 +16,14 @@ pub(crate) enum Hyphens {
 /// Fewest letters left before and after the hyphen.
 const LEAST: usize = 3;
 
-/// Byte offsets where `word` may be parted. Only plain words are: no numbers, names of standards or capitals.
-pub(crate) fn points(word: &str, hyphens: Hyphens) -> Vec<usize> {
+/// Byte offsets where an English `word` may be parted. Only plain words are: no numbers, names of standards or capitals.
+pub(crate) fn points(word: &str) -> Vec<usize> {
     let core = word.trim_end_matches(['.', ',', ';', ':', ')', '”', '’']);
     let start = core.len() - core.trim_start_matches(['(', '“', '‘']).len();
     let core = core.get(start..).unwrap_or_default();
     let is_plain = core.chars().all(|sign| sign.is_ascii_alphabetic())
         && core.chars().skip(1).all(|sign| sign.is_ascii_lowercase());
-    if hyphens == Hyphens::Never || !is_plain || core.len() < 2 * LEAST {
+    if !is_plain || core.len() < 2 * LEAST {
         return Vec::new();
     }
     let Some(dictionary) = dictionary() else { return Vec::new() };
@@ -38,14 +38,13 @@ fn dictionary() -> Option<&'static Standard> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Hyphens, points};
+    use super::points;
 
     #[test]
     fn plain_words_part_and_identifiers_do_not() {
-        assert_eq!(points("(permeability,", Hyphens::English), [4, 6, 10]);
+        assert_eq!(points("(permeability,"), [4, 6, 10]);
         for word in ["C1601", "ASTM", "lime", "MW-07", "wash-pressure"] {
-            assert!(points(word, Hyphens::English).is_empty(), "{word}");
+            assert!(points(word).is_empty(), "{word}");
         }
-        assert!(points("permeability", Hyphens::Never).is_empty());
     }
 }

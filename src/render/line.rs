@@ -20,13 +20,17 @@ pub(crate) struct Line {
 
 /// Sets words in lines.
 pub(crate) fn lines(words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Shaper) -> Vec<Line> {
+    lines_of(words, &atoms(words, room, hyphens, shaper), room, shaper)
+}
+
+/// Sets words in lines, cut into atoms before; each atom must fit a line.
+pub(crate) fn lines_of(words: &Words, atoms: &[Atom], room: Room, shaper: &mut Shaper) -> Vec<Line> {
     if words.is_blank() {
         return Vec::new();
     }
-    let atoms = atoms(words, room, hyphens, shaper);
     let mut start = 0;
     let mut lines = Vec::new();
-    for end in ends(&atoms, room) {
+    for end in ends(atoms, room) {
         let on_line = atoms.get(start..end).unwrap_or_default();
         lines.push(line(words, on_line, end == atoms.len(), shaper));
         start = end;

@@ -34,7 +34,7 @@ pub fn prepare() {
     for face in font::Face::ALL {
         face.font();
     }
-    hyphen::points("preparation", hyphen::Hyphens::English);
+    hyphen::points("preparation");
 }
 
 /// Sets a document on pages.

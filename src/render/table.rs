@@ -1,12 +1,12 @@
 //! Tables: rules without verticals, a head that comes back on every page, rows that stay whole.
 
-use super::breaking::{End, Room, atoms};
+use super::breaking::{Atom, End, Room, atoms};
 use super::columns::{Piece, Then, Want, widths};
 use super::compose::{Setter, baseline, marks, owner};
 use super::flow::{InTable, Keep, RepeatedHead, Row, Span};
 use super::hyphen::Hyphens;
 use super::laid::{Mark, Owner, Part};
-use super::line::{Line, lines};
+use super::line::{Line, lines, lines_of};
 use super::mistake::Mistake;
 use super::tokens::{
     CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, GAP_SHARE, MARGIN_SIDE, Pt, TABLE_AFTER, Type, WEIGHT_HAIR,
@@ -43,24 +43,38 @@ pub(crate) enum Width {
 /// The lines of each cell of a row.
 type Cells = Vec<Vec<Line>>;
 
+/// The words of a cell and their atoms, as if a line had no end.
+struct Cut {
+    words: Words,
+    atoms: Vec<Atom>,
+}
+
+/// A table with its cells cut into atoms: what its columns ask for, and what is set when their widths are known.
+pub(crate) struct Prepared {
+    head: Vec<Cut>,
+    rows: Vec<Vec<Cut>>,
+    wants: Vec<Want>,
+}
+
 impl Setter<'_> {
     /// A table with its caption.
     pub(crate) fn table(&mut self, block: u32, id: &str, table: &Table) {
         if !self.is_even(id, table) || table.head.is_empty() {
             return;
         }
-        let hyphens = self.hyphens();
-        let wants = self.wants(block, table);
-        let width = if self.is_wide(&wants) { Width::Wide } else { self.beside };
+        let known = self.tables.remove(&block);
+        let (beside, prepared) = known.unwrap_or_else(|| (Width::Column, self.prepare(block, table)));
+        let Prepared { head: heads, rows: body, wants } = prepared;
+        let width = if self.is_wide(&wants) { Width::Wide } else { beside };
         let grid = self.grid(&wants, table, width);
-        let head = self.head(block, table, &grid, Said::First);
-        let repeated = self.head(block, table, &grid, Said::Again);
+        let captions = [Said::First, Said::Again];
+        let [head, repeated] = captions.map(|said| self.head(block, table, &heads, &grid, said));
         let number = self.flow.heads.len();
         self.flow.heads.push(self.repeated(repeated));
         let mut rows = vec![Row { keep: Keep::WithNext, ..head }];
         let text = self.tokens.table_text;
-        for (at, cells) in (1u32..).zip(&table.rows) {
-            let cells = self.cells(block, at, cells, text, &grid, hyphens);
+        for cells in &body {
+            let cells = self.cells(cells, &grid);
             let row = body_row(cells, &grid, text);
             rows.push(Row { table: Some(InTable { head: number }), ..row });
         }
@@ -101,18 +115,32 @@ impl Setter<'_> {
         self.mistakes.len() == before
     }
 
-    fn wants(&mut self, block: u32, table: &Table) -> Vec<Want> {
-        let hyphens = self.hyphens();
-        (0..table.head.len()).map(|at| self.want(block, table, at, hyphens)).collect()
+    /// Cuts the cells of a table and asks each column what it wants.
+    pub(crate) fn prepare(&mut self, block: u32, table: &Table) -> Prepared {
+        let head = self.cut_row(block, 0, &table.head, self.tokens.table_head);
+        let text = self.tokens.table_text;
+        let numbered = (1u32..).zip(&table.rows);
+        let rows: Vec<Vec<Cut>> = numbered.map(|(at, cells)| self.cut_row(block, at, cells, text)).collect();
+        let column = |at: usize| head.get(at).into_iter().chain(rows.iter().filter_map(move |row| row.get(at)));
+        let wants = (0..head.len()).map(|at| want(column(at))).collect();
+        Prepared { head, rows, wants }
     }
 
-    /// The width of tables that follow each other: all are wide if one must be.
-    pub(crate) fn width_of_run(&mut self, block: u32, tables: &[&Table]) -> Width {
-        let is_wide = tables.iter().any(|table| {
-            let wants = self.wants(block, table);
-            self.is_wide(&wants)
-        });
-        if is_wide { Width::Wide } else { Width::Column }
+    fn cut_row(&mut self, block: u32, row: u32, cells: &[Vec<Inline>], kind: Type) -> Vec<Cut> {
+        let hyphens = self.hyphens();
+        let endless = Room { first: f64::MAX, rest: f64::MAX };
+        let cut = |(column, cell): (u32, &Vec<Inline>)| {
+            let owner = owner(block, Part::Cell { row, column });
+            let words = Words::of(cell, kind, owner, &mut self.links);
+            let atoms = atoms(&words, endless, hyphens, &mut self.shaper);
+            Cut { words, atoms }
+        };
+        (0u32..).zip(cells).map(cut).collect()
+    }
+
+    /// Whether tables that follow each other are all wide: they are if one must be.
+    pub(crate) fn width_of_run(&self, tables: &[Prepared]) -> Width {
+        if tables.iter().any(|table| self.is_wide(&table.wants)) { Width::Wide } else { Width::Column }
     }
 
     fn gap(&self, columns: usize) -> (Pt, Pt) {
@@ -149,71 +177,28 @@ impl Setter<'_> {
         Grid { span, x, width, columns }
     }
 
-    fn want(&mut self, block: u32, table: &Table, at: usize, hyphens: Hyphens) -> Want {
-        let mut want = Want::default();
-        let (top, text) = (self.tokens.table_head, self.tokens.table_text);
-        let head = table.head.get(at).map(|cell| (cell, top));
-        let body = table.rows.iter().filter_map(|row| row.get(at)).map(|cell| (cell, text));
-        for (cell, kind) in head.into_iter().chain(body) {
-            let words = Words::of(cell, kind, owner(block, Part::Text), &mut self.links);
-            self.widen(&mut want, &words, hyphens);
-        }
-        want
-    }
-
-    /// Widens what a column asks for by one cell.
-    fn widen(&mut self, want: &mut Want, words: &Words, hyphens: Hyphens) {
-        let room = Room { first: f64::MAX, rest: f64::MAX };
-        let mut cell = Vec::new();
-        let (mut line, mut word): (Pt, Pt) = (0.0, 0.0);
-        for atom in atoms(words, room, hyphens, &mut self.shaper) {
-            line += atom.width;
-            word += atom.width;
-            want.natural = want.natural.max(line);
-            want.word = want.word.max(word);
-            let hyphen = if let End::Hyphen(width) = atom.end { width } else { 0.0 };
-            want.piece = want.piece.max(atom.width + hyphen);
-            line = if atom.end == End::Must { 0.0 } else { line + atom.space };
-            if !matches!(atom.end, End::Hyphen(_)) {
-                let then = if atom.end == End::Must { Then::Feed } else { Then::More };
-                cell.push(Piece { width: word, space: atom.space, then });
-                word = 0.0;
-            }
-        }
-        if let Some(last) = cell.last_mut() {
-            last.then = Then::More;
-        }
-        want.cells.push(cell);
-    }
-
-    fn cells(
-        &mut self,
-        block: u32,
-        row: u32,
-        cells: &[Vec<Inline>],
-        kind: Type,
-        grid: &Grid,
-        hyphens: Hyphens,
-    ) -> Cells {
-        let columns = (0u32..).zip(&grid.columns);
-        let set = columns.zip(cells).map(|((column, place), cell)| {
-            let owner = owner(block, Part::Cell { row, column });
-            let words = Words::of(cell, kind, owner, &mut self.links);
+    fn cells(&mut self, cells: &[Cut], grid: &Grid) -> Cells {
+        let hyphens = self.hyphens();
+        let set = grid.columns.iter().zip(cells).map(|(place, Cut { words, atoms })| {
             // A hundredth of a point, so that a cell as wide as its column is not broken by rounding.
             let width = place.width + 0.01;
-            lines(&words, Room { first: width, rest: width }, hyphens, &mut self.shaper)
+            let room = Room { first: width, rest: width };
+            if atoms.iter().all(|atom| atom.width <= width) {
+                lines_of(words, atoms, room, &mut self.shaper)
+            } else {
+                lines(words, room, hyphens, &mut self.shaper)
+            }
         });
         set.collect()
     }
 
     /// Caption, rules and head row as one row.
-    fn head(&mut self, block: u32, table: &Table, grid: &Grid, said: Said) -> Row {
+    fn head(&mut self, block: u32, table: &Table, heads: &[Cut], grid: &Grid, said: Said) -> Row {
         let mut painted = Vec::new();
         let mut y = self.caption(block, table, grid, said, &mut painted);
         painted.push(rule(grid, y + WEIGHT_TOP / 2.0, WEIGHT_TOP, Colour::Ink));
         y += WEIGHT_TOP + CELL_PAD;
-        let hyphens = self.hyphens();
-        let cells = self.cells(block, 0, &table.head, self.tokens.table_head, grid, hyphens);
+        let cells = self.cells(heads, grid);
         let height = depth(&cells);
         for (column, lines) in grid.columns.iter().zip(cells) {
             // Heads stand on the rule under them.
@@ -251,6 +236,39 @@ impl Setter<'_> {
 enum Said {
     First,
     Again,
+}
+
+/// What a column asks for, cell by cell, head first.
+fn want<'a>(cells: impl Iterator<Item = &'a Cut>) -> Want {
+    let mut want = Want::default();
+    for cell in cells {
+        widen(&mut want, &cell.atoms);
+    }
+    want
+}
+
+/// Widens what a column asks for by one cell.
+fn widen(want: &mut Want, atoms: &[Atom]) {
+    let mut cell = Vec::new();
+    let (mut line, mut word): (Pt, Pt) = (0.0, 0.0);
+    for atom in atoms {
+        line += atom.width;
+        word += atom.width;
+        want.natural = want.natural.max(line);
+        want.word = want.word.max(word);
+        let hyphen = if let End::Hyphen(width) = atom.end { width } else { 0.0 };
+        want.piece = want.piece.max(atom.width + hyphen);
+        line = if atom.end == End::Must { 0.0 } else { line + atom.space };
+        if !matches!(atom.end, End::Hyphen(_)) {
+            let then = if atom.end == End::Must { Then::Feed } else { Then::More };
+            cell.push(Piece { width: word, space: atom.space, then });
+            word = 0.0;
+        }
+    }
+    if let Some(last) = cell.last_mut() {
+        last.then = Then::More;
+    }
+    want.cells.push(cell);
 }
 
 fn disown(mark: &mut Mark) {

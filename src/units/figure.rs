@@ -48,6 +48,9 @@ impl Figure {
     }
 }
 
+/// The logarithm of two to the base ten, as a fraction that is a little too small.
+const LOG_TWO: (i64, i64) = (30_102, 100_000);
+
 /// How many telling digits say a value exactly, if [`MOST_TELLING`] are enough.
 pub(super) fn telling_digits(value: &BigRational) -> Option<i32> {
     let first = magnitude(value);
@@ -100,8 +103,10 @@ fn integer(text: &str) -> Option<BigInt> {
 
 /// Ten to a whole power.
 pub(super) fn ten(power: i32) -> BigRational {
-    let whole = BigRational::from_integer(BigInt::from(10).pow(power.unsigned_abs()));
-    if power < 0 { whole.recip() } else { whole }
+    let small = 10u64.checked_pow(power.unsigned_abs());
+    let whole = small.map_or_else(|| BigInt::from(10).pow(power.unsigned_abs()), BigInt::from);
+    // Already in lowest terms, either way up.
+    if power < 0 { BigRational::new_raw(1.into(), whole) } else { BigRational::from_integer(whole) }
 }
 
 /// The power of ten of the first digit: 2 for 345, -2 for 0.07; 0 for 0.
@@ -110,9 +115,15 @@ pub(super) fn magnitude(value: &BigRational) -> i32 {
     if value.is_zero() {
         return 0;
     }
-    let digits = |number: &BigInt| i32::try_from(number.to_string().len()).unwrap_or(i32::MAX);
-    let guess = digits(value.numer()) - digits(value.denom());
-    if value < ten(guess) { guess - 1 } else { guess }
+    // With n and d bits, the value lies between 2^(n - d - 1) and 2^(n - d + 1): its first digit has the power of ten
+    // of one end or lies a step above.
+    let bits = |number: &BigInt| i64::try_from(number.bits()).unwrap_or(i64::MAX);
+    let low = (bits(value.numer()) - bits(value.denom()) - 1) * LOG_TWO.0 / LOG_TWO.1 - 1;
+    let mut power = i32::try_from(low).unwrap_or(i32::MAX);
+    while value >= ten(power + 1) {
+        power += 1;
+    }
+    power
 }
 
 /// The nearest whole number of steps; a half goes away from zero.

@@ -96,7 +96,8 @@ struct Release {
 }
 
 impl ReasonsContext {
-    pub(super) fn of(view: View<'_>, section: &Places) -> Self {
+    /// All that does not depend on how the section is numbered.
+    pub(super) fn before_numbering(view: View<'_>) -> Self {
         Self {
             drivers: choice::drivers(view, ON_FIRST_PAGE),
             margins: margin::margins(view, ON_FIRST_PAGE + 2),
@@ -104,13 +105,18 @@ impl ReasonsContext {
             idle: fact::idle(view),
             options: choice::option_tables(view),
             limits: limit::limits(view),
-            clauses: clause_rows(view, section),
+            clauses: Vec::new(),
             conflicts: conflicts(view),
             turns: turn::turns(view),
             added: added(view),
             sources: sources(view, sources_used(view)),
             releases: view.survey.releases.iter().map(|release| self::release(view, release)).collect(),
         }
+    }
+
+    /// The whole, its clauses numbered as the section prints them.
+    pub(super) fn numbered(self, view: View<'_>, section: &Places) -> Self {
+        Self { clauses: clause_rows(view, section), ..self }
     }
 }
 

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use harfrust::{Buffer, ClusterLevel, Direction, Script, ShapeOptions, ShapePlan, ShaperFont, shape};
 use indexmap::IndexMap;
+use rustc_hash::FxBuildHasher;
 
 use super::Face;
 
@@ -37,6 +38,9 @@ pub(crate) struct Shaped {
     pub(crate) missing: Vec<char>,
 }
 
+/// What is remembered by word. It is only looked up, never walked.
+type ByWord<T> = IndexMap<Box<str>, T, FxBuildHasher>;
+
 type Plans = Vec<(Face, Option<Script>, ShapePlan)>;
 
 /// Shapes words and remembers them. One for each document.
@@ -44,7 +48,9 @@ pub(crate) struct Shaper {
     fonts: Vec<Option<ShaperFont<'static, 'static>>>,
     plans: Plans,
     buffer: Buffer,
-    words: IndexMap<Face, IndexMap<Box<str>, Arc<Shaped>>>,
+    /// By face.
+    words: [ByWord<Arc<Shaped>>; Face::ALL.len()],
+    parts: ByWord<Arc<[usize]>>,
     missing: Vec<Missing>,
 }
 
@@ -64,17 +70,20 @@ impl Shaper {
             fonts: Face::ALL.iter().map(|face| face.font().map(ShaperFont::new)).collect(),
             plans: Vec::new(),
             buffer: Buffer::new(),
-            words: IndexMap::new(),
+            words: Default::default(),
+            parts: ByWord::default(),
             missing: Vec::new(),
         }
     }
 
     /// The glyphs of a word in a face.
     pub(crate) fn word(&mut self, face: Face, text: &str) -> Arc<Shaped> {
-        let known = self.words.get(&face).and_then(|words| words.get(text)).map(Arc::clone);
+        let known = self.words.get(face as usize).and_then(|words| words.get(text)).map(Arc::clone);
         let shaped = known.unwrap_or_else(|| {
             let shaped = Arc::new(self.shape(face, text));
-            self.words.entry(face).or_default().insert(text.into(), Arc::clone(&shaped));
+            if let Some(words) = self.words.get_mut(face as usize) {
+                words.insert(text.into(), Arc::clone(&shaped));
+            }
             shaped
         });
         for sign in &shaped.missing {
@@ -84,6 +93,16 @@ impl Shaper {
             }
         }
         shaped
+    }
+
+    /// Where a word may be parted, found by `points` when it is first asked for.
+    pub(crate) fn parts(&mut self, word: &str, points: impl FnOnce(&str) -> Vec<usize>) -> Arc<[usize]> {
+        if let Some(known) = self.parts.get(word) {
+            return Arc::clone(known);
+        }
+        let found: Arc<[usize]> = points(word).into();
+        self.parts.insert(word.into(), Arc::clone(&found));
+        found
     }
 
     /// The signs that no face holds among the words shaped since this was last asked, each once.

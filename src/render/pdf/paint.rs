@@ -24,7 +24,8 @@ pub(super) struct Known {
 /// Cut-down faces, and what is known about their glyphs.
 pub(super) struct Fonts {
     subsets: BTreeMap<Face, Subset>,
-    glyphs: BTreeMap<Face, BTreeMap<u16, Known>>,
+    /// By face, then by the number of the glyph there.
+    glyphs: Vec<Vec<Option<Known>>>,
 }
 
 /// Adds the fonts and the empty pages of a laid document to a file. The first page names every glyph once, so that
@@ -50,25 +51,35 @@ pub(super) fn paint(laid: &Laid, document: &mut PdfDocument) -> Result<Fonts, Mi
 
 impl Fonts {
     fn of(laid: &Laid) -> Result<Self, Mistake> {
-        let mut glyphs: BTreeMap<Face, BTreeMap<u16, Known>> = BTreeMap::new();
+        let mut glyphs: Vec<Vec<Option<Known>>> = Face::ALL.iter().map(|_| Vec::new()).collect();
         for run in laid.pages.iter().flat_map(|page| &page.marks).filter_map(run) {
             for glyph in &run.glyphs {
-                let known = glyphs.entry(glyph.face).or_default().entry(glyph.id);
-                let known = known.or_insert(Known { number: 0, width: 0, text: String::new() });
+                let Some(of_face) = glyphs.get_mut(glyph.face as usize) else { continue };
+                let id = usize::from(glyph.id);
+                if of_face.len() <= id {
+                    of_face.resize_with(id + 1, || None);
+                }
+                let Some(known) = of_face.get_mut(id) else { continue };
+                let known = known.get_or_insert(Known { number: 0, width: 0, text: String::new() });
                 if known.text.is_empty() {
                     known.text.extend(readable(text(run, glyph)));
                 }
             }
         }
         let mut subsets = BTreeMap::new();
-        for (face, glyphs) in &mut glyphs {
-            let cut = subset(*face, glyphs.keys().copied());
+        for (face, glyphs) in Face::ALL.into_iter().zip(&mut glyphs) {
+            let mut used: Vec<(u16, &mut Known)> =
+                (0..).zip(glyphs).filter_map(|(id, known)| Some((id, known.as_mut()?))).collect();
+            if used.is_empty() {
+                continue;
+            }
+            let cut = subset(face, used.iter().map(|(id, _)| *id));
             let cut = cut.ok_or(Mistake::BrokenFont { font: face.name() })?;
-            for (id, known) in glyphs {
+            for (id, known) in &mut used {
                 known.number = cut.numbers.get(id).copied().unwrap_or_default();
                 known.width = cut.font.get_glyph_width(known.number).map_or(0, i32::from);
             }
-            subsets.insert(*face, cut);
+            subsets.insert(face, cut);
         }
         Ok(Self { subsets, glyphs })
     }
@@ -76,9 +87,9 @@ impl Fonts {
     /// Operations that name each glyph of each face with its text.
     fn every_glyph(&self) -> Vec<Op> {
         let mut ops = vec![Op::StartTextSection];
-        for (face, glyphs) in &self.glyphs {
+        for (face, glyphs) in Face::ALL.iter().zip(&self.glyphs).filter(|(_, glyphs)| !glyphs.is_empty()) {
             let named =
-                glyphs.values().map(|known| Codepoint::with_cid(known.number, 0.0, known.text.clone()));
+                glyphs.iter().flatten().map(|known| Codepoint::with_cid(known.number, 0.0, known.text.clone()));
             ops.push(Op::SetFont { font: PdfFontHandle::External(id(*face)), size: points(1.0) });
             ops.push(Op::ShowText { items: vec![TextItem::GlyphIds(named.collect())] });
         }
@@ -88,7 +99,7 @@ impl Fonts {
 
     /// What is known of a glyph.
     pub(super) fn known(&self, glyph: &Glyph) -> Option<&Known> {
-        self.glyphs.get(&glyph.face)?.get(&glyph.id)
+        self.glyphs.get(glyph.face as usize)?.get(usize::from(glyph.id))?.as_ref()
     }
 
     /// Whether some glyph of a run stands for other text here than elsewhere.

@@ -2,8 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::inference::decide::{Case, Reading, decide};
-use crate::inference::outcome::Decisions;
+use crate::inference::decide::Case;
 use crate::inference::plan::{Plan, facts_of, facts_of_whose};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{Book, Condition, EffectKind, FactId, Refused, SlotId, TestKind};
@@ -20,15 +19,14 @@ pub struct Change {
     pub truth: Truth,
 }
 
-/// Every fact, alone, that would turn `target` into something else, with the answers that would do it.
+/// Every fact, alone, that would turn what is decided in a case into something else, with the answers that would do it.
 pub fn changes(
     book: &Book,
-    plan: &Plan,
     case: Case<'_>,
     facts: &BTreeSet<FactId>,
-    target: &dyn Fn(&Decisions) -> Truth,
+    decided: &dyn Fn(Case<'_>) -> Truth,
 ) -> Vec<Change> {
-    let now = target(&decide(book, plan, case, Reading::Open));
+    let now = decided(case);
     let mut found = Vec::new();
     for fact in facts {
         let Some(declared) = book.facts.get(fact.0) else { continue };
@@ -36,7 +34,7 @@ pub fn changes(
             [(Truth::No, CellSet::EMPTY), (Truth::Unknown, CellSet::EMPTY), (Truth::Yes, CellSet::EMPTY)];
         for cell in 0..declared.cells.count() {
             let supposed = Case { supposed: Some((*fact, CellSet::one(cell))), ..case };
-            let truth = target(&decide(book, plan, supposed, Reading::Open));
+            let truth = decided(supposed);
             for (kind, cells) in &mut by_truth {
                 if *kind == truth && truth != now {
                     cells.insert(cell);

@@ -43,21 +43,17 @@ impl<'a> Case<'a> {
 /// Reads the book once.
 pub fn decide(book: &Book, plan: &Plan, case: Case<'_>, reading: Reading) -> Decisions {
     let mut run = Run::new(book, plan, case, reading);
-    run.guards();
-    for step in &book.order {
-        match step {
-            Step::Finding(finding) => {
-                if let Some(found) = book.findings.get(finding.0) {
-                    let truth = run.holds(&found.when);
-                    set(&mut run.made.findings, finding.0, truth);
-                }
-            }
-            Step::Slot(slot) => run.settle(*slot),
-        }
-    }
+    run.choices();
     for rule in 0..book.rules.len() {
         run.rule(RuleId(rule));
     }
+    run.made
+}
+
+/// Reads the book as far as findings and choices; a rule that bears on no choice is not read, and counts as no.
+pub fn choose(book: &Book, plan: &Plan, case: Case<'_>, reading: Reading) -> Decisions {
+    let mut run = Run::new(book, plan, case, reading);
+    run.choices();
     run.made
 }
 
@@ -95,6 +91,22 @@ impl<'a> Run<'a> {
                 circular: vec![Truth::No; slots],
                 rules: vec![Truth::No; book.rules.len()],
             },
+        }
+    }
+
+    /// Questions, findings and slots.
+    fn choices(&mut self) {
+        self.guards();
+        for step in &self.book.order {
+            match step {
+                Step::Finding(finding) => {
+                    if let Some(found) = self.book.findings.get(finding.0) {
+                        let truth = self.holds(&found.when);
+                        set(&mut self.made.findings, finding.0, truth);
+                    }
+                }
+                Step::Slot(slot) => self.settle(*slot),
+            }
         }
     }
 

@@ -121,7 +121,8 @@ impl Setter<'_> {
         let text = self.tokens.table_text;
         let numbered = (1u32..).zip(&table.rows);
         let rows: Vec<Vec<Cut>> = numbered.map(|(at, cells)| self.cut_row(block, at, cells, text)).collect();
-        let column = |at: usize| head.get(at).into_iter().chain(rows.iter().filter_map(move |row| row.get(at)));
+        let column =
+            |at: usize| head.get(at).into_iter().chain(rows.iter().filter_map(move |row| row.get(at)));
         let wants = (0..head.len()).map(|at| want(column(at))).collect();
         Prepared { head, rows, wants }
     }

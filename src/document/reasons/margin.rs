@@ -35,22 +35,14 @@ struct Figure<'a> {
 
 /// The nearest thresholds, nearest first.
 pub(super) fn margins(view: View<'_>, most: usize) -> Vec<Margin> {
-    let mut found: Vec<(BigRational, Vec<usize>, Margin)> = Vec::new();
-    for zone in view.zones() {
-        for (part, margin) in figures(view, zone).iter().filter_map(|figure| margin(view, figure)) {
-            let alike = found.iter_mut().find(|(_, _, known)| {
-                (&known.fact, &known.value, &known.threshold)
-                    == (&margin.fact, &margin.value, &margin.threshold)
-            });
-            match alike {
-                Some((_, zones, _)) => zones.push(zone),
-                None => found.push((part, vec![zone], margin)),
-            }
-        }
-    }
-    found.sort_by(|(a, _, one), (b, _, other)| (a, &one.fact).cmp(&(b, &other.fact)));
-    found.truncate(most);
-    found.into_iter().map(|(_, zones, margin)| Margin { zones: view.codes(&zones), ..margin }).collect()
+    let mut near: Vec<Near<'_>> = view
+        .zones()
+        .into_iter()
+        .flat_map(|zone| figures(view, zone).into_iter().filter_map(move |figure| near(zone, figure)))
+        .collect();
+    near.sort_by(|one, other| one.order().cmp(&other.order()));
+    let alike = near.chunk_by(|one, other| one.order() == other.order());
+    alike.filter_map(|alike| margin(view, alike)).take(most).collect()
 }
 
 /// Every figure of a zone. A year is no measure: one part in a hundred of 1950 is twenty years.
@@ -74,10 +66,27 @@ fn figures(view: View<'_>, zone: usize) -> Vec<Figure<'_>> {
     found
 }
 
-fn margin(view: View<'_>, figure: &Figure<'_>) -> Option<(BigRational, Margin)> {
+/// A figure with the threshold next to it.
+struct Near<'a> {
+    zone: usize,
+    figure: Figure<'a>,
+    /// Distance as a part of the threshold.
+    part: BigRational,
+    index: usize,
+    cut: &'a BigRational,
+}
+
+impl Near<'_> {
+    /// What figures of several zones must have in common to be told as one.
+    fn order(&self) -> (&BigRational, &str, &str, &BigRational) {
+        (&self.part, &self.figure.name, &self.figure.shown, self.cut)
+    }
+}
+
+fn near(zone: usize, figure: Figure<'_>) -> Option<Near<'_>> {
     let (low, high) = figure.range;
     let cuts = figure.fact.cells.cuts.iter().enumerate().filter(|(_, cut)| !cut.is_zero());
-    let nearest = cuts.map(|(index, cut)| {
+    let parts = cuts.map(|(index, cut)| {
         let away = if low <= cut && cut <= high {
             BigRational::zero()
         } else {
@@ -85,21 +94,24 @@ fn margin(view: View<'_>, figure: &Figure<'_>) -> Option<(BigRational, Margin)> 
         };
         (away / cut.abs(), index, cut)
     });
-    let (part, index, cut) = nearest.min()?;
-    let turns = turned_by(view, figure.id, index);
-    if turns.is_empty() {
-        return None;
-    }
+    let (part, index, cut) = parts.min()?;
+    Some(Near { zone, figure, part, index, cut })
+}
+
+/// A threshold that some rule or finding turns at.
+fn margin(view: View<'_>, alike: &[Near<'_>]) -> Option<Margin> {
+    let Near { figure, part, index, cut, .. } = alike.first()?;
+    let turns = Some(turned_by(view, figure.id, *index)).filter(|turns| !turns.is_empty())?;
     let Kind::Measure { dimension, .. } = &figure.fact.kind else { return None };
-    let margin = Margin {
+    let zones: Vec<usize> = alike.iter().map(|near| near.zone).collect();
+    Some(Margin {
         fact: figure.name.clone(),
-        zones: Vec::new(),
+        zones: view.codes(&zones),
         value: figure.shown.clone(),
-        threshold: print(&Quantity::from_base(cut.clone(), *dimension), view.system()),
-        percent: (&part * BigRational::from_integer(100.into())).floor().to_usize()?,
+        threshold: print(&Quantity::from_base((*cut).clone(), *dimension), view.system()),
+        percent: (part * BigRational::from_integer(100.into())).floor().to_usize()?,
         turns,
-    };
-    Some((part, margin))
+    })
 }
 
 /// The rules and findings with a test that turns at a cut.

@@ -5,8 +5,7 @@ use serde::Serialize;
 
 use crate::document::view::{Extent, View};
 use crate::inference::change::{changes, facts_behind_slot};
-use crate::inference::decide::Case;
-use crate::inference::outcome::Decisions;
+use crate::inference::decide::{Case, Reading, choose};
 use crate::inference::plan::Plan;
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{FactId, OptionId, Picks, SlotId};
@@ -60,10 +59,11 @@ fn turns_of(view: View<'_>, plan: &Plan, slot: SlotId) -> Vec<Turn> {
             let outcome = view.slot_outcome(zone, slot).filter(|outcome| outcome.arises != Truth::No)?;
             let pick = outcome.pick?;
             let case = Case::new(view.facts.get(zone)?, &[]);
-            let target = |made: &Decisions| {
+            let chosen = |case: Case<'_>| {
+                let made = choose(view.book, plan, case, Reading::Open);
                 made.chosen.get(slot.0).and_then(|row| row.get(pick.0)).copied().unwrap_or(Truth::No)
             };
-            let found = changes(view.book, plan, case, &facts, &target);
+            let found = changes(view.book, case, &facts, &chosen);
             let turning = found.iter().filter_map(|change| {
                 Some(Turning {
                     zone,

@@ -88,8 +88,10 @@ impl Fonts {
     fn every_glyph(&self) -> Vec<Op> {
         let mut ops = vec![Op::StartTextSection];
         for (face, glyphs) in Face::ALL.iter().zip(&self.glyphs).filter(|(_, glyphs)| !glyphs.is_empty()) {
-            let named =
-                glyphs.iter().flatten().map(|known| Codepoint::with_cid(known.number, 0.0, known.text.clone()));
+            let named = glyphs
+                .iter()
+                .flatten()
+                .map(|known| Codepoint::with_cid(known.number, 0.0, known.text.clone()));
             ops.push(Op::SetFont { font: PdfFontHandle::External(id(*face)), size: points(1.0) });
             ops.push(Op::ShowText { items: vec![TextItem::GlyphIds(named.collect())] });
         }

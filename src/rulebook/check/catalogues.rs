@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::desk::{Desk, Index};
 use super::digest;
 use super::files::stem;
@@ -30,8 +32,8 @@ impl Desk {
     /// Reads the files and the names of their rows.
     pub(super) fn catalogue_names(&mut self, files: &[&Arc<Source>]) -> Vec<Written> {
         let mut written: Vec<(String, Place, Written)> = Vec::new();
-        for file in files {
-            let (node, mistakes) = yaml::read(file);
+        let read: Vec<_> = files.par_iter().map(|file| yaml::read(file)).collect();
+        for (file, (node, mistakes)) in files.iter().zip(read) {
             self.found.extend(mistakes);
             let Some(mut node) = node else { continue };
             let name = stem(&file.name).to_owned();

@@ -3,12 +3,14 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::desk::{Desk, Index};
 use super::digest;
 use super::files::stem;
 use super::mistake_clause::ClauseMistake;
 use super::mistake_name::{listed, meant};
-use crate::diagnostic::{Place, Source};
+use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Citation, FactId, Origin, Owner, QuantityId, SlotId};
 use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Reader, TestRecord};
 use crate::rulebook::syntax::ast::{At, Span};
@@ -20,26 +22,48 @@ const KEYS: [&str; 9] = ["of", "article", "care", "stage", "order", "subject", "
 /// What a test may hold.
 const TEST: [&str; 6] = ["method", "frequency", "accept", "by", "form", "on-failure"];
 
+/// The front matter of a clause file as a tree.
+struct ReadFront {
+    /// Where it ends in the file.
+    end: usize,
+    node: Option<Node>,
+    mistakes: Vec<Diagnostic>,
+}
+
+impl ReadFront {
+    /// The front matter alone is read as YAML; it starts where the file starts, so places agree.
+    fn of(file: &Arc<Source>) -> Option<Self> {
+        let end = front_end(&file.text)?;
+        let front = Source::new(file.name.as_str(), file.text.get(..end).unwrap_or_default());
+        let (node, mut mistakes) = yaml::read(&front);
+        for mistake in &mut mistakes {
+            mistake.place = mistake.place.take().map(|place| Place::new(file, place.start, place.end));
+        }
+        Some(Self { end, node, mistakes })
+    }
+}
+
 impl Desk {
     /// Reads the clauses.
     pub(super) fn clauses(&mut self, files: &[&Arc<Source>]) {
         let mut files: Vec<(&str, &Arc<Source>)> =
             files.iter().map(|file| (stem(&file.name), *file)).collect();
         files.sort();
+        let fronts: Vec<Option<ReadFront>> = files.par_iter().map(|(_, file)| ReadFront::of(file)).collect();
         let mut clauses: Vec<Clause> = Vec::new();
-        for (name, file) in files {
+        for ((name, file), front) in files.into_iter().zip(fronts) {
             if clauses.last().is_some_and(|last| last.name == name) {
                 self.error(&ClauseMistake::Twice { name: name.to_owned() }, Place::new(file, 0, 0));
                 continue;
             }
             self.reprint.insert(format!("clause {name}"), digest::clause(file));
-            clauses.push(self.clause_file(name, file));
+            clauses.push(self.clause_file(name, file, front));
         }
         self.names.clauses = Index::of(clauses.iter().map(|clause| clause.name.as_str()));
         self.book.clauses = clauses;
     }
 
-    fn clause_file(&mut self, name: &str, file: &Arc<Source>) -> Clause {
+    fn clause_file(&mut self, name: &str, file: &Arc<Source>, front: Option<ReadFront>) -> Clause {
         let mut clause = Clause {
             name: name.to_owned(),
             owner: Owner::Zone,
@@ -54,17 +78,11 @@ impl Desk {
             wording: std::collections::BTreeMap::new(),
             place: Place::new(file, 0, file.text.lines().next().map_or(0, str::len)),
         };
-        let Some(end) = front_end(&file.text) else {
+        let Some(ReadFront { end, node, mistakes }) = front else {
             self.error(&ClauseMistake::NoFront, clause.place.clone());
             return clause;
         };
-        // The front matter alone is read as YAML; it starts where the file starts, so places agree.
-        let front = Source::new(file.name.as_str(), file.text.get(..end).unwrap_or_default());
-        let (node, mistakes) = yaml::read(&front);
-        self.found.extend(mistakes.into_iter().map(|mut mistake| {
-            mistake.place = mistake.place.map(|place| Place::new(file, place.start, place.end));
-            mistake
-        }));
+        self.found.extend(mistakes);
         let body =
             file.text.get(end..).and_then(|rest| rest.find('\n')).map_or(file.text.len(), |at| end + at + 1);
         let sound = self.found.len();

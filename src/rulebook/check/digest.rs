@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
+use rayon::prelude::*;
 use sha2::{Digest as _, Sha256};
 
 use super::desk::Desk;
@@ -81,9 +82,11 @@ impl Desk {
     /// Takes the digests over the statements, and over the catalogues and clauses read before.
     pub(super) fn digests(&mut self, trees: &[File]) {
         let mut reprint = std::mem::take(&mut self.reprint);
-        for statement in trees.iter().flat_map(File::statements) {
-            reprint.insert(key(&statement.body), canonical(&statement.body));
-        }
+        let printed: Vec<Vec<(String, String)>> = trees
+            .par_iter()
+            .map(|tree| tree.statements().map(|said| (key(&said.body), canonical(&said.body))).collect())
+            .collect();
+        reprint.extend(printed.into_iter().flatten());
         let mut whole = Sha256::new();
         for (key, text) in &reprint {
             whole.update(key.as_bytes());

@@ -4,9 +4,9 @@ use std::fmt::Write as _;
 
 use crate::cli::load::Decided;
 use crate::inference::change::{Change, changes, facts_behind, facts_behind_slot};
-use crate::inference::decide::Case;
+use crate::inference::decide::{Case, Reading, choose, decide};
 use crate::inference::explain::{Explainer, SeenTest};
-use crate::inference::outcome::{Cause, Decisions, Mark, SlotOutcome, StopCause, StopDuty, ZoneOutcome};
+use crate::inference::outcome::{Cause, Mark, SlotOutcome, StopCause, StopDuty, ZoneOutcome};
 use crate::inference::plan::facts_of;
 use crate::inference::{Plan, Truth};
 use crate::rulebook::book::{
@@ -220,8 +220,9 @@ impl<'a> Teller<'a> {
         let read = move |table: &[Vec<Truth>]| {
             table.get(slot.0).and_then(|row| row.get(option.0)).copied().unwrap_or(Truth::No)
         };
-        let refused = self.changes(&facts, &move |made: &Decisions| read(&made.refused));
-        let chosen = self.changes(&facts, &move |made: &Decisions| read(&made.chosen));
+        let made = |case: Case<'_>| choose(&self.decided.book, self.plan, case, Reading::Open);
+        let refused = self.changes(&facts, &|case| read(&made(case).refused));
+        let chosen = self.changes(&facts, &|case| read(&made(case).chosen));
         let words = |truth: Truth| match truth {
             Truth::No => "it would not be refused",
             Truth::Unknown => "it might be refused",
@@ -239,8 +240,11 @@ impl<'a> Teller<'a> {
     pub(super) fn changes_of_rule(&self, rule: RuleId) -> String {
         let Some(declared) = self.decided.book.rules.get(rule.0) else { return String::new() };
         let facts = facts_behind(&self.decided.book, self.plan, &declared.when);
-        let target = move |made: &Decisions| made.rules.get(rule.0).copied().unwrap_or(Truth::No);
-        let changes = self.changes(&facts, &target);
+        let applies = |case: Case<'_>| {
+            let made = decide(&self.decided.book, self.plan, case, Reading::Open);
+            made.rules.get(rule.0).copied().unwrap_or(Truth::No)
+        };
+        let changes = self.changes(&facts, &applies);
         let text = self.told(&changes, |truth| match truth {
             Truth::No => "it would not apply",
             Truth::Unknown => "it might apply",
@@ -252,10 +256,9 @@ impl<'a> Teller<'a> {
     fn changes(
         &self,
         facts: &std::collections::BTreeSet<FactId>,
-        target: &dyn Fn(&Decisions) -> Truth,
+        decided: &dyn Fn(Case<'_>) -> Truth,
     ) -> Vec<Change> {
-        let case = Case::new(self.facts, &self.departed);
-        changes(&self.decided.book, self.plan, case, facts, target)
+        changes(&self.decided.book, Case::new(self.facts, &self.departed), facts, decided)
     }
 
     fn told(&self, changes: &[Change], words: impl Fn(Truth) -> &'static str) -> String {

@@ -41,8 +41,9 @@ pub(super) fn margins(view: View<'_>, most: usize) -> Vec<Margin> {
         .flat_map(|zone| figures(view, zone).into_iter().filter_map(move |figure| near(zone, figure)))
         .collect();
     near.sort_by(|one, other| one.order().cmp(&other.order()));
-    let alike = near.chunk_by(|one, other| one.order() == other.order());
-    alike.filter_map(|alike| margin(view, alike)).take(most).collect()
+    let mut alike: Vec<&[Near<'_>]> = near.chunk_by(|one, other| one.order() == other.order()).collect();
+    alike.sort_by_key(|alike| alike.first().map(|first| (&first.part, &first.figure.name, first.zone)));
+    alike.into_iter().filter_map(|alike| margin(view, alike)).take(most).collect()
 }
 
 /// Every figure of a zone. A year is no measure: one part in a hundred of 1950 is twenty years.

@@ -8,6 +8,7 @@ pub mod diagnostic;
 pub mod document;
 pub mod inference;
 pub mod physics;
+pub mod proof;
 pub mod render;
 pub mod rulebook;
 pub mod survey;

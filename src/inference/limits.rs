@@ -125,7 +125,7 @@ fn of_column(
 }
 
 /// The end of a catalogue figure that asks the most.
-fn strict_end(value: &CellValue, bound: Bound) -> Option<Quantity> {
+pub(crate) fn strict_end(value: &CellValue, bound: Bound) -> Option<Quantity> {
     match (value, bound) {
         (CellValue::Measure(low, _), Bound::AtMost) => Some(low.clone()),
         (CellValue::Measure(_, high), Bound::AtLeast) => Some(high.clone()),

@@ -6,7 +6,7 @@ mod choice;
 pub mod decide;
 pub mod explain;
 mod idle;
-mod limits;
+pub(crate) mod limits;
 pub mod outcome;
 pub mod plan;
 mod questions;

@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Lowest first. A module may use those before it. `proof` and `planning` will be siblings after `inference`.
-const LAYERS: [&str; 11] = [
+/// Lowest first. A module may use those before it. `planning` will be a sibling of `proof`.
+const LAYERS: [&str; 12] = [
     "diagnostic",
     "units",
     "yaml",
@@ -13,6 +13,7 @@ const LAYERS: [&str; 11] = [
     "survey",
     "wall",
     "inference",
+    "proof",
     "document",
     "render",
     "cli",

@@ -21,6 +21,7 @@ mod language;
 mod outside_air;
 #[cfg(feature = "outside-checks")]
 mod outside_demos;
+mod proof;
 mod published;
 mod random_books;
 mod render;

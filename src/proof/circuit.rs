@@ -1,0 +1,165 @@
+//! A book as wires and gates. Everything that it decides is built from answers by `and` and `not` alone, so that one
+//! flat list of gates can be read three ways: 64 surveys at a time (`sample`), as clauses for the solver (`solve`), and
+//! as a decision diagram (`count`).
+
+use indexmap::IndexMap;
+
+/// One end of a wire: the number of a gate, and whether its answer is turned round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct Bit(u32);
+
+impl Bit {
+    /// Never so.
+    pub(crate) const FALSE: Self = Self(0);
+    /// Always so.
+    pub(crate) const TRUE: Self = Self(1);
+
+    /// The gate it comes from.
+    pub(crate) fn gate(self) -> usize {
+        (self.0 >> 1) as usize
+    }
+
+    /// Whether it is the opposite of what the gate says.
+    pub(crate) fn is_turned(self) -> bool {
+        self.0 & 1 == 1
+    }
+
+    /// Whether it is the same whatever is answered.
+    pub(crate) fn is_constant(self) -> bool {
+        self.gate() == 0
+    }
+}
+
+impl std::ops::Not for Bit {
+    type Output = Self;
+
+    fn not(self) -> Self {
+        Self(self.0 ^ 1)
+    }
+}
+
+/// What a gate does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Gate {
+    /// The first gate: never so.
+    Never,
+    /// Something that a survey says.
+    Said,
+    /// Both.
+    Both(Bit, Bit),
+}
+
+/// The gates, each after those it reads. Equal gates are built once.
+#[derive(Debug)]
+pub(crate) struct Circuit {
+    gates: Vec<Gate>,
+    built: IndexMap<(Bit, Bit), Bit>,
+}
+
+impl Circuit {
+    /// Nothing yet.
+    pub(crate) fn new() -> Self {
+        Self { gates: vec![Gate::Never], built: IndexMap::new() }
+    }
+
+    /// Every gate, in order.
+    pub(crate) fn gates(&self) -> &[Gate] {
+        &self.gates
+    }
+
+    /// A new thing that a survey may say.
+    pub(crate) fn said(&mut self) -> Bit {
+        self.push(Gate::Said)
+    }
+
+    fn push(&mut self, gate: Gate) -> Bit {
+        let number = u32::try_from(self.gates.len()).unwrap_or(u32::MAX >> 1);
+        self.gates.push(gate);
+        Bit(number << 1)
+    }
+
+    /// Both.
+    pub(crate) fn and(&mut self, one: Bit, other: Bit) -> Bit {
+        if one == Bit::FALSE || other == Bit::FALSE || one == !other {
+            return Bit::FALSE;
+        }
+        if one == Bit::TRUE || one == other {
+            return other;
+        }
+        if other == Bit::TRUE {
+            return one;
+        }
+        let key = (one.min(other), one.max(other));
+        if let Some(known) = self.built.get(&key) {
+            return *known;
+        }
+        let built = self.push(Gate::Both(key.0, key.1));
+        self.built.insert(key, built);
+        built
+    }
+
+    /// At least one.
+    pub(crate) fn or(&mut self, one: Bit, other: Bit) -> Bit {
+        !self.and(!one, !other)
+    }
+
+    /// All of them.
+    pub(crate) fn all(&mut self, bits: impl IntoIterator<Item = Bit>) -> Bit {
+        bits.into_iter().fold(Bit::TRUE, |all, bit| self.and(all, bit))
+    }
+
+    /// At least one of them.
+    pub(crate) fn any(&mut self, bits: impl IntoIterator<Item = Bit>) -> Bit {
+        bits.into_iter().fold(Bit::FALSE, |any, bit| self.or(any, bit))
+    }
+
+    /// Whether two things differ.
+    pub(crate) fn differ(&mut self, one: Bit, other: Bit) -> Bit {
+        let first = self.and(one, !other);
+        let second = self.and(!one, other);
+        self.or(first, second)
+    }
+
+    /// The gates that a bit depends on, itself among them, in order.
+    pub(crate) fn cone(&self, of: &[Bit]) -> Vec<usize> {
+        let mut within = vec![false; self.gates.len()];
+        let mut open: Vec<usize> = of.iter().map(|bit| bit.gate()).collect();
+        while let Some(gate) = open.pop() {
+            let Some(seen) = within.get_mut(gate) else { continue };
+            if std::mem::replace(seen, true) {
+                continue;
+            }
+            if let Some(Gate::Both(one, other)) = self.gates.get(gate) {
+                open.extend([one.gate(), other.gate()]);
+            }
+        }
+        within.iter().enumerate().filter(|(_, within)| **within).map(|(gate, _)| gate).collect()
+    }
+
+    /// The same bits, built anew with some of what a survey says replaced.
+    pub(crate) fn replaced(&mut self, bits: &[Bit], with: &IndexMap<usize, Bit>) -> Vec<Bit> {
+        let mut anew: IndexMap<usize, Bit> = IndexMap::new();
+        for gate in self.cone(bits) {
+            let built = match self.gates.get(gate).copied() {
+                Some(Gate::Both(one, other)) => {
+                    let (one, other) = (renewed(&anew, one), renewed(&anew, other));
+                    self.and(one, other)
+                }
+                Some(Gate::Said) => with.get(&gate).copied().unwrap_or_else(|| of_gate(gate)),
+                Some(Gate::Never) | None => Bit::FALSE,
+            };
+            anew.insert(gate, built);
+        }
+        bits.iter().map(|bit| renewed(&anew, *bit)).collect()
+    }
+}
+
+/// The wire of a gate as it is.
+pub(crate) fn of_gate(gate: usize) -> Bit {
+    Bit(u32::try_from(gate).unwrap_or(u32::MAX >> 1) << 1)
+}
+
+fn renewed(anew: &IndexMap<usize, Bit>, bit: Bit) -> Bit {
+    let built = anew.get(&bit.gate()).copied().unwrap_or(Bit::FALSE);
+    if bit.is_turned() { !built } else { built }
+}

@@ -1,0 +1,21 @@
+//! A book in; what holds for every survey that can be written out: unknown answers and questions that do not arise
+//! included. Proved, refuted with a survey that shows it, or not settled within the budget; never sampled. Knows no wall:
+//! worked facts are free within their range, and a survey that leans on one says that it may not be reachable.
+//!
+//! How it works, in the order of the files: `circuit` and `tri` are gates in three values; `space` and `sheet` are what
+//! surveys can say; `compile` and `choice` turn a book into gates; `goal` says what is looked for; `sample` throws
+//! surveys, `solve` asks the solver, `prover` does one after the other.
+
+mod agree;
+mod choice;
+mod circuit;
+mod compile;
+mod goal;
+mod prover;
+mod sample;
+mod sheet;
+mod solve;
+mod space;
+mod tri;
+
+pub use agree::disagreements;

@@ -23,6 +23,8 @@ pub(super) enum Verb {
     Write(Write),
     /// Say why something was decided: an option, clause, rule, limit, fact or zone; without a name, the whole answer.
     Why(Why),
+    /// Prove what holds for every survey that can be written: promises, rules that can apply and matter, limits that meet.
+    Prove(Prove),
     /// Print a rulebook's files in their canonical form; comments are kept.
     Tidy(Tidy),
 }
@@ -97,4 +99,42 @@ pub(super) struct Tidy {
     /// Change nothing; list the files that are not tidy and exit with 1.
     #[arg(long)]
     pub(super) check: bool,
+}
+
+/// `perpend prove`
+#[derive(Debug, Args)]
+pub(super) struct Prove {
+    /// Folder of the rulebook; a firm's book is read over the trade book that is built in.
+    #[arg(value_name = "RULEBOOK")]
+    pub(super) rulebook: PathBuf,
+    /// How hard to try: as much work as a common machine does in this time, counted and not timed, so that every machine
+    /// gives the same answer. What is not settled by then is said to be so.
+    #[arg(long, value_name = "TIME", default_value = "30s", value_parser = budget)]
+    pub(super) budget: Budget,
+    /// Words for people, or data.
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub(super) format: ProofForm,
+}
+
+/// How hard to try, in seconds of a common machine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Budget(pub(super) u64);
+
+/// How a proof is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum)]
+pub(super) enum ProofForm {
+    /// Words, with the statements concerned drawn.
+    Text,
+    /// JSON.
+    Json,
+}
+
+/// Reads `30s`, `5min` or a bare number of seconds.
+fn budget(text: &str) -> Result<Budget, String> {
+    let (digits, scale) = match text {
+        _ if text.ends_with("min") => (text.trim_end_matches("min"), 60),
+        _ => (text.trim_end_matches('s'), 1),
+    };
+    let number: u64 = digits.trim().parse().map_err(|_| "write a time such as `30s` or `5min`".to_owned())?;
+    Ok(Budget(number.saturating_mul(scale)))
 }

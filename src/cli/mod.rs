@@ -4,6 +4,7 @@ mod args;
 mod draw;
 mod files;
 mod load;
+mod prove;
 mod record;
 mod tidy;
 mod why;
@@ -80,6 +81,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
     let result = match command.verb {
         args::Verb::Write(write) => write::run(&write),
         args::Verb::Why(why) => why::run(&why),
+        args::Verb::Prove(prove) => prove::run(&prove),
         args::Verb::Tidy(tidy) => tidy::run(&tidy),
     };
     let (text, diagnostics, exit) = match result {

@@ -6,14 +6,15 @@ use super::prover::Prover;
 use super::sample::Batch;
 use super::sheet::{Dice, Openness, Sheet};
 use super::tri::Tri;
-use crate::inference::Truth;
 use crate::inference::decide::{Case, Reading, decide};
 use crate::inference::outcome::Decisions;
+use crate::inference::{Plan, Truth};
 use crate::rulebook::book::Book;
 
 /// Throws so many times 64 surveys and reads each both ways. One line for each decision on which the two disagree.
 pub fn disagreements(book: &Book, batches: u64, seed: u64) -> Vec<String> {
-    let prover = Prover::of(book);
+    let plan = Plan::of(book);
+    let prover = Prover::of(book, &plan, &[]);
     let mut dice = Dice::new(seed);
     let mut told = Vec::new();
     for round in 0..batches {
@@ -28,7 +29,7 @@ pub fn disagreements(book: &Book, batches: u64, seed: u64) -> Vec<String> {
 
 fn compared(prover: &Prover<'_>, batch: &Batch, lane: usize, sheet: &Sheet) -> Vec<String> {
     let facts = sheet.facts(&prover.space, 0);
-    let made = decide(prover.book, &prover.plan, Case::new(&facts, &[]), Reading::Open);
+    let made = decide(prover.book, prover.plan, Case::new(&facts, &[]), Reading::Open);
     let so = |bit: Bit| batch.where_so(bit) & (1 << lane) != 0;
     let truth = |tri: Tri| match (so(tri.yes), so(tri.no)) {
         (true, false) => Some(Truth::Yes),

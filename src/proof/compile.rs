@@ -7,8 +7,8 @@ use super::space::{SpaceFact, View};
 use super::tri::Tri;
 use crate::inference::Plan;
 use crate::rulebook::book::{
-    Book, Condition, EffectKind, FactId, FindingId, IfUnsure, OptionId, OptionTest, Origin, Refused, RuleId, SlotId, Step,
-    TestKind, Whose,
+    Book, Condition, EffectKind, FactId, FindingId, IfUnsure, OptionId, OptionTest, Origin, Refused, RuleId,
+    SlotId, Step, TestKind, Whose,
 };
 use crate::rulebook::cells::CellSet;
 
@@ -45,7 +45,7 @@ impl SlotWires {
 }
 
 /// Everything that a book decides, as wires.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Decided {
     /// For each fact and cell: whether the cell is possible once it is known which questions arise.
     pub(crate) possible: Vec<Vec<Bit>>,
@@ -113,7 +113,7 @@ pub(crate) struct Bench<'a> {
     plan: &'a Plan,
     ground: Ground<'a>,
     pub(crate) circuit: &'a mut Circuit,
-    made: Decided,
+    pub(crate) made: Decided,
     read: Vec<bool>,
 }
 
@@ -158,7 +158,8 @@ impl<'a> Bench<'a> {
             return Vec::new();
         }
         let given = self.ground.given(id);
-        let open = if matches!(fact.origin, Origin::Asked(_)) { fact.cells.any_answer() } else { fact.cells.all() };
+        let open =
+            if matches!(fact.origin, Origin::Asked(_)) { fact.cells.any_answer() } else { fact.cells.all() };
         let told = self.ground.told(id, 0, self.circuit);
         let cells = told.into_iter().enumerate();
         cells.map(|(cell, told)| self.if_given(given, told, from_bool(open.contains(cell)))).collect()

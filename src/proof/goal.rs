@@ -2,14 +2,14 @@
 //! survey that the evaluator reads, so that each witness is checked by code that shares nothing with the proof.
 
 use super::circuit::Bit;
-use super::compile::{Bench, refusal};
+use super::compile::Bench;
 use super::tri::Tri;
 use crate::inference::Truth;
 use crate::inference::decide::Eyes;
 use crate::inference::limits::strict_end;
 use crate::rulebook::book::{
-    Book, Bound, ClauseId, Condition, EffectKind, FindingId, LimitValue, OptionId, Picks, QuantityId,
-    RuleId, SlotId,
+    Book, Bound, ClauseId, Condition, EffectKind, FindingId, LimitValue, OptionId, Picks, QuantityId, RuleId,
+    SlotId,
 };
 use crate::units::Quantity;
 
@@ -24,8 +24,6 @@ pub(crate) enum Sight<'b> {
     Rules(Vec<RuleId>),
     /// An option is refused.
     Refused(SlotId, OptionId),
-    /// An option is refused by one of these effects of rules.
-    RefusedBy(Vec<(RuleId, usize)>, OptionId),
     /// A slot that arises has every option refused.
     NothingLeft(SlotId),
     /// A slot that arises has preferences that run in a circle.
@@ -51,8 +49,6 @@ pub(crate) enum Want {
     Unknown,
     /// Not certainly false: a duty is shown.
     Shown,
-    /// Not certainly true.
-    NotYes,
 }
 
 impl Want {
@@ -62,7 +58,6 @@ impl Want {
             Self::No => truth == Truth::No,
             Self::Unknown => truth == Truth::Unknown,
             Self::Shown => truth != Truth::No,
-            Self::NotYes => truth != Truth::Yes,
         }
     }
 }
@@ -80,7 +75,6 @@ pub(crate) fn laid(bench: &mut Bench<'_>, goal: &Goal<'_>) -> Bit {
             Want::No => truth.no,
             Want::Unknown => bench.circuit.and(!truth.yes, !truth.no),
             Want::Shown => !truth.no,
-            Want::NotYes => !truth.yes,
         };
         all = bench.circuit.and(all, bit);
     }
@@ -92,7 +86,7 @@ pub(crate) fn reached(book: &Book, eyes: Eyes<'_>, goal: &Goal<'_>) -> bool {
     goal.iter().all(|(sight, want)| want.of(seen(book, eyes, sight)))
 }
 
-fn laid_sight(bench: &mut Bench<'_>, sight: &Sight<'_>) -> Tri {
+pub(crate) fn laid_sight(bench: &mut Bench<'_>, sight: &Sight<'_>) -> Tri {
     match sight {
         Sight::Condition(condition) => bench.holds(condition),
         Sight::Finding(finding) => bench.finding(*finding),
@@ -101,18 +95,6 @@ fn laid_sight(bench: &mut Bench<'_>, sight: &Sight<'_>) -> Tri {
             bench.circuit.some(truths)
         }
         Sight::Refused(slot, option) => bench.slot(*slot).refused.get(option.0).copied().unwrap_or(Tri::NO),
-        Sight::RefusedBy(effects, option) => {
-            let book = bench.book;
-            let mut any = Tri::NO;
-            for (rule, effect) in effects {
-                let Some(which) = refusal(book, *rule, *effect) else { continue };
-                let ruled_out = bench.ruled_out(which, *option);
-                let applies = bench.rule(*rule);
-                let here = bench.circuit.both(applies, ruled_out);
-                any = bench.circuit.either(any, here);
-            }
-            any
-        }
         Sight::NothingLeft(slot) => {
             let wires = bench.slot(*slot).clone();
             let all = bench.circuit.every(wires.refused.iter().copied());
@@ -158,12 +140,6 @@ fn seen(book: &Book, eyes: Eyes<'_>, sight: &Sight<'_>) -> Truth {
         Sight::Finding(finding) => made.findings.get(finding.0).copied().unwrap_or(Truth::No),
         Sight::Rules(rules) => rules.iter().map(rule).fold(Truth::No, Truth::or),
         Sight::Refused(slot, option) => of_option(&made.refused, slot, option),
-        Sight::RefusedBy(effects, option) => effects
-            .iter()
-            .filter_map(|(from, effect)| {
-                Some(rule(from).and(eyes.ruled_out(refusal(book, *from, *effect)?, *option)))
-            })
-            .fold(Truth::No, Truth::or),
         Sight::NothingLeft(slot) => {
             let refused = made.refused.get(slot.0).map_or(&[][..], Vec::as_slice);
             refused.iter().copied().fold(arises(slot), Truth::and)
@@ -171,13 +147,15 @@ fn seen(book: &Book, eyes: Eyes<'_>, sight: &Sight<'_>) -> Truth {
         Sight::Circle(slot) => arises(slot).and(made.circular.get(slot.0).copied().unwrap_or(Truth::No)),
         Sight::Stopped => stops(book).iter().map(|part| seen(book, eyes, part)).fold(Truth::No, Truth::or),
         Sight::Clause(clause) => requiring(book, *clause).iter().map(rule).fold(Truth::No, Truth::or),
-        Sight::Limited(quantity, bound, figure, without) => limiting(book, *quantity, *bound, figure, *without)
-            .iter()
-            .map(|(from, chosen)| match chosen {
-                None => rule(from),
-                Some((slot, option)) => rule(from).and(of_option(&made.chosen, slot, option)),
-            })
-            .fold(Truth::No, Truth::or),
+        Sight::Limited(quantity, bound, figure, without) => {
+            limiting(book, *quantity, *bound, figure, *without)
+                .iter()
+                .map(|(from, chosen)| match chosen {
+                    None => rule(from),
+                    Some((slot, option)) => rule(from).and(of_option(&made.chosen, slot, option)),
+                })
+                .fold(Truth::No, Truth::or)
+        }
         Sight::Chosen(slot, option) => of_option(&made.chosen, slot, option),
     }
 }
@@ -237,7 +215,11 @@ fn limiting(
 }
 
 /// The figures that a limit can come to, each with the option that brings it.
-pub(crate) fn figures(book: &Book, value: &LimitValue, bound: Bound) -> Vec<(Quantity, Option<(SlotId, OptionId)>)> {
+pub(crate) fn figures(
+    book: &Book,
+    value: &LimitValue,
+    bound: Bound,
+) -> Vec<(Quantity, Option<(SlotId, OptionId)>)> {
     match value {
         LimitValue::Literal(figure) => vec![(figure.clone(), None)],
         LimitValue::Fact(_) => Vec::new(),

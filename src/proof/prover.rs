@@ -10,6 +10,7 @@ use super::space::Space;
 use crate::inference::Plan;
 use crate::inference::decide::{Case, Eyes, Reading, decide};
 use crate::rulebook::book::Book;
+use crate::wall::Reach;
 
 /// How many batches of 64 surveys are thrown before the solver is asked.
 const BATCHES: u64 = 32;
@@ -18,7 +19,7 @@ const BATCHES: u64 = 32;
 #[derive(Debug)]
 pub(crate) struct Prover<'b> {
     pub(crate) book: &'b Book,
-    pub(crate) plan: Plan,
+    pub(crate) plan: &'b Plan,
     pub(crate) circuit: Circuit,
     pub(crate) space: Space,
     pub(crate) made: Decided,
@@ -26,20 +27,21 @@ pub(crate) struct Prover<'b> {
 
 impl<'b> Prover<'b> {
     /// Lays out a book.
-    pub(crate) fn of(book: &'b Book) -> Self {
-        let plan = Plan::of(book);
+    pub(crate) fn of(book: &'b Book, plan: &'b Plan, reach: &[Reach]) -> Self {
         let mut circuit = Circuit::new();
-        let space = Space::of(&[book], &mut circuit);
-        let made = compile(book, &plan, ground(&space, 0), &mut circuit);
+        let space = Space::of(&[book], reach, &mut circuit);
+        let made = compile(book, plan, ground(&space, 0), &mut circuit);
         Self { book, plan, circuit, space, made }
     }
 
     /// More gates over those that are laid.
     pub(crate) fn more<T>(&mut self, lay: impl FnOnce(&mut Bench<'_>) -> T) -> T {
-        let made = self.made.clone();
+        let made = std::mem::take(&mut self.made);
         let ground = ground(&self.space, 0);
-        let mut bench = Bench::reopened(self.book, &self.plan, ground, &mut self.circuit, made);
-        lay(&mut bench)
+        let mut bench = Bench::reopened(self.book, self.plan, ground, &mut self.circuit, made);
+        let laid = lay(&mut bench);
+        self.made = bench.made;
+        laid
     }
 
     /// For each bit, a survey in which it is so.
@@ -70,7 +72,7 @@ impl<'b> Prover<'b> {
     pub(crate) fn replays(&self, sheet: &Sheet, goal: &Goal<'_>) -> bool {
         let facts = sheet.facts(&self.space, 0);
         let case = Case::new(&facts, &[]);
-        let decisions = decide(self.book, &self.plan, case, Reading::Open);
+        let decisions = decide(self.book, self.plan, case, Reading::Open);
         goal::reached(self.book, Eyes { case, decisions: &decisions }, goal)
     }
 }

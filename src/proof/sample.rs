@@ -55,11 +55,6 @@ impl Batch {
     }
 }
 
-/// Whether something is so in one survey.
-pub(crate) fn is_so(circuit: &Circuit, space: &Space, sheet: &Sheet, bit: Bit) -> bool {
-    Batch::of(circuit, space, vec![sheet.clone()]).where_so(bit) != 0
-}
-
 fn word(words: &[u64], bit: Bit) -> u64 {
     let word = words.get(bit.gate()).copied().unwrap_or(0);
     if bit.is_turned() { !word } else { word }

@@ -60,7 +60,9 @@ impl Sheet {
                 (Some(Said::Cells(rows)), Some(fact)) if fact.by_option => {
                     Given::ByOption(rows.iter().map(own).collect())
                 }
-                (Some(Said::Cells(rows)), _) => rows.first().map_or(Given::Unanswered, |row| Given::Cells(own(row))),
+                (Some(Said::Cells(rows)), _) => {
+                    rows.first().map_or(Given::Unanswered, |row| Given::Cells(own(row)))
+                }
                 _ => Given::Unanswered,
             })
         });
@@ -113,10 +115,11 @@ pub(crate) enum Openness {
 
 /// A sheet thrown by chance. Every sheet that a survey can make may come up.
 pub(crate) fn thrown(space: &Space, dice: &mut Dice, openness: Openness) -> Sheet {
-    Sheet { said: space.facts.iter().map(|fact| said(fact, dice, openness)).collect() }
+    Sheet { said: space.facts.iter().map(|fact| thrown_fact(fact, dice, openness)).collect() }
 }
 
-fn said(fact: &SpaceFact, dice: &mut Dice, openness: Openness) -> Said {
+/// What a thrown sheet says of one fact.
+pub(crate) fn thrown_fact(fact: &SpaceFact, dice: &mut Dice, openness: Openness) -> Said {
     let missing = match (openness, fact.source) {
         (Openness::Complete, Source::Worked) => false,
         // A question that does not arise is settled by not being answered.
@@ -126,14 +129,18 @@ fn said(fact: &SpaceFact, dice: &mut Dice, openness: Openness) -> Said {
     if missing {
         return Said::Nothing;
     }
-    Said::Cells((0..fact.rows).map(|_| row(fact, dice, openness)).collect())
+    Said::Cells(fact.allowed.iter().map(|allowed| row(fact, *allowed, dice, openness)).collect())
 }
 
-fn row(fact: &SpaceFact, dice: &mut Dice, openness: Openness) -> CellSet {
-    let one = |dice: &mut Dice| fact.allowed.iter().nth(dice.throw(fact.allowed.len())).unwrap_or(0);
+fn row(fact: &SpaceFact, allowed: CellSet, dice: &mut Dice, openness: Openness) -> CellSet {
+    let one = |dice: &mut Dice| allowed.iter().nth(dice.throw(allowed.len())).unwrap_or(0);
     let first = one(dice);
     let absent = fact.cells.absent();
-    if openness == Openness::Complete || fact.shape == Shape::Single || absent.contains(first) || dice.throw(2) == 0 {
+    if openness == Openness::Complete
+        || fact.shape == Shape::Single
+        || absent.contains(first)
+        || dice.throw(2) == 0
+    {
         return CellSet::one(first);
     }
     let other = one(dice);
@@ -144,5 +151,5 @@ fn row(fact: &SpaceFact, dice: &mut Dice, openness: Openness) -> CellSet {
         }
         Shape::Words | Shape::Single => CellSet::one(first).or(CellSet::one(other)),
     };
-    wide.without(absent)
+    wide.and(allowed).without(absent)
 }

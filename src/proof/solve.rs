@@ -112,8 +112,11 @@ impl<'a> Solver<'a> {
             }
             match self.circuit.gates().get(gate) {
                 Some(Gate::Both(one, other)) => {
-                    let waits: Vec<usize> =
-                        [one, other].iter().map(|bit| bit.gate()).filter(|gate| !self.is_laid(*gate)).collect();
+                    let waits: Vec<usize> = [one, other]
+                        .iter()
+                        .map(|bit| bit.gate())
+                        .filter(|gate| !self.is_laid(*gate))
+                        .collect();
                     if waits.is_empty() {
                         self.lay_gate(gate, *one, *other);
                     }

@@ -5,6 +5,7 @@ use super::circuit::{Bit, Circuit};
 use crate::rulebook::book::{Book, Fact, FactId, Kind, Origin};
 use crate::rulebook::cells::{CellSet, Cells};
 use crate::units::Dimension;
+use crate::wall::Reach;
 
 /// Where a fact's answer comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,8 +39,8 @@ pub(crate) struct SpaceFact {
     pub(crate) shape: Shape,
     /// How it is cut.
     pub(crate) cells: Cells,
-    /// The cells that an answer can lie in.
-    pub(crate) allowed: CellSet,
+    /// The cells that an answer can lie in, row by row.
+    pub(crate) allowed: Vec<CellSet>,
     /// Whether each option of a slot has a value of its own.
     pub(crate) by_option: bool,
     /// One row, or one an option.
@@ -73,8 +74,9 @@ pub(crate) struct Space {
 }
 
 impl Space {
-    /// The space of these books, its wires laid in the circuit.
-    pub(crate) fn of(books: &[&Book], circuit: &mut Circuit) -> Self {
+    /// The space of these books, its wires laid in the circuit. `reach` says what worked facts of the first book can
+    /// come to.
+    pub(crate) fn of(books: &[&Book], reach: &[Reach], circuit: &mut Circuit) -> Self {
         let mut facts: Vec<SpaceFact> = Vec::new();
         let mut found: Vec<Vec<usize>> = Vec::new();
         for (number, book) in books.iter().enumerate() {
@@ -97,11 +99,20 @@ impl Space {
         }
         for fact in &mut facts {
             let kind = books.get(fact.declared.0).and_then(|book| book.facts.get(fact.declared.1.0));
-            fact.allowed = kind.map_or(CellSet::EMPTY, |declared| allowed(fact, &declared.kind));
+            let cells = kind.map_or(CellSet::EMPTY, |declared| allowed(fact, &declared.kind));
+            fact.allowed = (0..fact.rows).map(|row| within_reach(fact, row, cells, reach)).collect();
             lay(fact, circuit);
         }
         let views = books.iter().zip(&found).map(|(book, found)| views(book, found, &facts)).collect();
         Self { facts, views }
+    }
+
+    /// A second answer to one fact, beside the first.
+    pub(crate) fn twin(&self, fact: usize, circuit: &mut Circuit) -> Option<SpaceFact> {
+        let mut twin = self.facts.get(fact)?.clone();
+        (twin.told, twin.lawful) = (Vec::new(), Bit::TRUE);
+        lay(&mut twin, circuit);
+        Some(twin)
     }
 
     /// The fact that a thing said belongs to, by gate.
@@ -158,7 +169,7 @@ fn declared(fact: &Fact, rows: usize, declared: (usize, FactId)) -> SpaceFact {
         source,
         shape,
         cells: fact.cells.clone(),
-        allowed: CellSet::EMPTY,
+        allowed: Vec::new(),
         by_option: is_by_option(fact),
         rows,
         declared,
@@ -198,11 +209,27 @@ fn allowed(fact: &SpaceFact, kind: &Kind) -> CellSet {
     }
 }
 
+/// What the tables leave of a row. They speak of the first book alone, and two books that cut a fact differently are
+/// not told apart by them.
+fn within_reach(fact: &SpaceFact, row: usize, cells: CellSet, reach: &[Reach]) -> CellSet {
+    let told = reach.iter().find(|reach| {
+        fact.by_option
+            && fact.declared == (0, reach.fact)
+            && reach.option.0 == row
+            && reach.cells.is_within(fact.cells.all())
+    });
+    told.map_or(cells, |told| told.cells.and(cells))
+}
+
 /// No calculation gives a length, an area or a share under nothing.
 fn never_negative(dimension: Dimension, source: Source) -> bool {
     let signed = matches!(
         dimension,
-        Dimension::Number | Dimension::Temperature | Dimension::TemperatureStep | Dimension::Angle | Dimension::Voltage
+        Dimension::Number
+            | Dimension::Temperature
+            | Dimension::TemperatureStep
+            | Dimension::Angle
+            | Dimension::Voltage
     );
     source == Source::Worked && !signed
 }
@@ -211,19 +238,28 @@ fn never_negative(dimension: Dimension, source: Source) -> bool {
 fn lay(fact: &mut SpaceFact, circuit: &mut Circuit) {
     fact.given = circuit.said();
     let count = fact.cells.count();
-    for _ in 0..fact.rows {
-        let row: Vec<Bit> = (0..count)
-            .map(|cell| if fact.allowed.contains(cell) { circuit.said() } else { Bit::FALSE })
-            .collect();
-        let whole = lawful(circuit, &row, fact.cells.answered, fact.shape);
+    for allowed in &fact.allowed {
+        let row: Vec<Bit> =
+            (0..count).map(|cell| if allowed.contains(cell) { circuit.said() } else { Bit::FALSE }).collect();
+        let absence = if fact.by_option { Absence::OrNot } else { Absence::Alone };
+        let whole = lawful(circuit, &row, fact.cells.answered, (fact.shape, absence));
         fact.lawful = circuit.and(fact.lawful, whole);
         fact.told.push(row);
     }
     fact.lawful = circuit.or(!fact.given, fact.lawful);
 }
 
+/// Whether what may be absent can have a value as well, as far as is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Absence {
+    /// Absent or not is known with the answer.
+    Alone,
+    /// Where nothing is known of an option, it may be absent or not.
+    OrNot,
+}
+
 /// An answer names at least one cell; figures leave no gap; what is certainly absent has no other value.
-fn lawful(circuit: &mut Circuit, row: &[Bit], answered: usize, shape: Shape) -> Bit {
+fn lawful(circuit: &mut Circuit, row: &[Bit], answered: usize, (shape, absence): (Shape, Absence)) -> Bit {
     let values = row.get(..answered).unwrap_or_default();
     let absent = row.get(answered).copied().unwrap_or(Bit::FALSE);
     let mut holds = Bit::TRUE;
@@ -242,14 +278,19 @@ fn lawful(circuit: &mut Circuit, row: &[Bit], answered: usize, shape: Shape) -> 
         next = *value;
     }
     let something = circuit.or(later, absent);
-    let torn = circuit.and(later, absent);
+    let torn = match absence {
+        Absence::Alone => circuit.and(later, absent),
+        Absence::OrNot => Bit::FALSE,
+    };
     let whole = circuit.and(something, !torn);
     circuit.and(holds, whole)
 }
 
 fn views(book: &Book, found: &[usize], facts: &[SpaceFact]) -> Vec<View> {
     let one = |(fact, at): (&Fact, &usize)| {
-        let cells = facts.get(*at).map(|joint| (0..fact.cells.count()).map(|cell| made_of(fact, cell, joint)).collect());
+        let cells = facts
+            .get(*at)
+            .map(|joint| (0..fact.cells.count()).map(|cell| made_of(fact, cell, joint)).collect());
         View { fact: *at, cells: cells.unwrap_or_default() }
     };
     book.facts.iter().zip(found).map(one).collect()

@@ -11,6 +11,7 @@ mod found;
 mod layer;
 mod mistake;
 mod neighbour;
+mod reach;
 mod reading;
 mod site;
 mod supplied;
@@ -19,6 +20,7 @@ mod words;
 
 pub use declared::check;
 pub use mistake::WallMistake;
+pub use reach::{Reach, reach, read_by_worked};
 
 use rayon::prelude::*;
 

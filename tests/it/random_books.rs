@@ -128,6 +128,45 @@ pub(crate) fn plans() -> impl Strategy<Value = Plan> {
         .prop_map(|(guards, findings, rules, figures)| Plan { guards, findings, rules, figures })
 }
 
+/// Books that read so few facts, cut so rarely, that one can go through all of their surveys.
+pub(crate) fn small_plans() -> impl Strategy<Value = Plan> {
+    plans().prop_map(|mut plan| {
+        plan.rules.truncate(8);
+        for (when, effect) in &mut plan.rules {
+            narrow(when);
+            match effect {
+                Effect::RefuseOverFact(fact) => *fact = 0,
+                Effect::RefuseOver(figure) | Effect::Limit(figure) => *figure = few(*figure),
+                _ => {}
+            }
+        }
+        plan.findings.iter_mut().chain(plan.guards.iter_mut().flatten()).for_each(narrow);
+        for (index, guard) in plan.guards.iter_mut().enumerate() {
+            *guard = guard.take().filter(|guard| reads_below(guard, index));
+        }
+        plan.figures.iter_mut().for_each(|figure| *figure = few(*figure));
+        plan
+    })
+}
+
+/// One of two figures.
+fn few(figure: u8) -> u8 {
+    if figure < 5 { 3 } else { 6 }
+}
+
+fn narrow(condition: &mut Condition) {
+    match condition {
+        Condition::YesNo(fact) | Condition::Word(fact, _) | Condition::NotWord(fact, _) => *fact %= 2,
+        Condition::Over(fact, figure) | Condition::AtMost(fact, figure) => {
+            (*fact, *figure) = (0, few(*figure));
+        }
+        Condition::ChosenOver(figure) => *figure = few(*figure),
+        Condition::Finding(_) | Condition::Chosen(_) => {}
+        Condition::Not(inner) => narrow(inner),
+        Condition::All(parts) | Condition::Any(parts) => parts.iter_mut().for_each(narrow),
+    }
+}
+
 /// Any answers to its facts.
 pub(crate) fn answers() -> impl Strategy<Value = Vec<Answer>> {
     let answer = prop_oneof![
@@ -278,6 +317,34 @@ fn whole<T>(read: (Option<T>, Vec<Diagnostic>)) -> T {
 /// Reads the book.
 pub(crate) fn book(plan: &Plan) -> Book {
     whole(perpend::rulebook::read(&files(plan)))
+}
+
+/// Reads the book with more statements added to its rules.
+pub(crate) fn book_with(plan: &Plan, more: &str) -> Book {
+    let mut files = files(plan);
+    files.push(Source::new("book/more.rule", more));
+    whole(perpend::rulebook::read(&files))
+}
+
+/// Promises of every sort about a book of this plan, each under a condition that one of its rules has.
+pub(crate) fn promises(plan: &Plan) -> String {
+    let claims = [
+        "clause clause-0 is required",
+        "thing option-1 is refused",
+        "limit amount at most 4 m",
+        "a stop stands",
+        "chosen thing is option-2 never holds",
+        "clause clause-1 is required",
+    ];
+    let mut text = String::new();
+    for (index, ((when, _), claim)) in plan.rules.iter().zip(claims).enumerate() {
+        let _ = write!(
+            text,
+            "promise promise-{index}\n  where {}\n  {claim}\n  because \"It is so.\"\n  per somewhere\n\n",
+            words(when)
+        );
+    }
+    text
 }
 
 /// Reads and decides a survey.

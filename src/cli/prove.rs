@@ -1,0 +1,115 @@
+//! `perpend prove`: what holds for every survey that can be written.
+
+use std::fmt::Write as _;
+
+use crate::cli::args::{ProofForm, Prove, Rulebook};
+use crate::cli::load;
+use crate::cli::{Exit, Failure, Report};
+use crate::proof::{self, About, Terms};
+use crate::rulebook::book::Book;
+use crate::units::System;
+use crate::wall;
+
+/// Dead ends that the solver runs into in a second on a common machine. Counting them instead of time gives the same
+/// answer everywhere.
+const DEAD_ENDS_A_SECOND: u64 = 10_000;
+
+/// Puts every question to a book and tells what came of them.
+pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
+    let (book, mut remarks) = load::book(&Rulebook { rulebook: Some(prove.rulebook.clone()) })?;
+    let terms = Terms {
+        dead_ends: prove.budget.0.saturating_mul(DEAD_ENDS_A_SECOND),
+        read_elsewhere: wall::read_by_worked(&book),
+        reach: wall::reach(&book),
+    };
+    let report = proof::prove(&book, &terms);
+    let told = proof::told(&book, &report, System::UsFirst);
+    let exit = if told.is_empty() { Exit::Done } else { Exit::NothingMade };
+    let text = match prove.format {
+        ProofForm::Text => summary(&book, &report),
+        ProofForm::Json => json::report(&book, &report, &told),
+    };
+    if prove.format == ProofForm::Text {
+        remarks.extend(told);
+    }
+    Ok(Report { text, remarks, exit })
+}
+
+/// A line for each kind of question: how many, and how many of them are as they should be.
+fn summary(book: &Book, report: &proof::Report) -> String {
+    let mut text = format!("{}, edition {}\n", book.title, book.edition);
+    let good = |of: fn(&About) -> bool| {
+        let asked = report.answers.iter().filter(|(about, _)| of(about));
+        asked.clone().filter(|(_, standing)| standing.is_good()).count()
+    };
+    let promises = report.kept_promises();
+    let mut line = |count: usize, of: usize, what: &str| {
+        let said = if count == of { format!("all {of}") } else { format!("{count} of {of}") };
+        let _ = writeln!(text, "{said} {what}");
+    };
+    line(promises, book.promises.len(), "promises are proved");
+    line(good(|about| matches!(about, About::Applies(_))), book.rules.len(), "rules can apply");
+    line(good(|about| matches!(about, About::Matters(_))), book.rules.len(), "rules matter");
+    line(good(|about| matches!(about, About::Required(_))), book.clauses.len(), "clauses can be required");
+    line(good(|about| matches!(about, About::Holds(_))), book.findings.len(), "findings can hold");
+    line(good(|about| matches!(about, About::Fails(_))), book.findings.len(), "findings can fail");
+    line(report.facts - report.idle.len(), report.facts, "questions settle something");
+    line(
+        good(|about| matches!(about, About::NothingLeft(_))),
+        book.slots.len(),
+        "choices are filled or stopped",
+    );
+    line(
+        good(|about| matches!(about, About::Ring(_))),
+        book.slots.len(),
+        "choices have preferences in no circle",
+    );
+    let clashes = report.answers.iter().filter(|(about, _)| matches!(about, About::Clash(..))).count();
+    line(good(|about| matches!(about, About::Clash(..))), clashes, "pairs of crossed limits never meet");
+    text
+}
+
+mod json {
+    //! The same as data.
+
+    use serde_json::{Value, json};
+
+    use crate::diagnostic::{Diagnostic, Place};
+    use crate::proof;
+    use crate::rulebook::book::Book;
+
+    /// The whole report.
+    pub(super) fn report(book: &Book, report: &proof::Report, told: &[Diagnostic]) -> String {
+        let whole = json!({
+            "rulebook": {"title": book.title, "edition": book.edition, "sha256": book.digest},
+            "promises": {"asked": book.promises.len(), "proved": report.kept_promises()},
+            "questions": {
+                "asked": report.answers.len() + report.facts,
+                "good": report.answers.iter().filter(|(_, standing)| standing.is_good()).count()
+                    + report.facts - report.idle.len(),
+            },
+            "told": told.iter().map(one).collect::<Vec<_>>(),
+        });
+        format!("{whole:#}\n")
+    }
+
+    fn one(told: &Diagnostic) -> Value {
+        json!({
+            "code": told.code,
+            "message": told.message,
+            "help": told.help,
+            "place": told.place.as_ref().map(place),
+            "also": told.also.iter().map(|(at, why)| json!({"place": place(at), "why": why})).collect::<Vec<_>>(),
+        })
+    }
+
+    fn place(place: &Place) -> Value {
+        let (line, column) = place.line_and_column();
+        json!({
+            "file": place.source.name,
+            "line": line,
+            "column": column,
+            "bytes": [place.start, place.end],
+        })
+    }
+}

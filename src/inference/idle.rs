@@ -39,7 +39,8 @@ pub fn idle_answers(book: &Book, survey: &Survey, facts: &[ZoneFacts], outcome: 
     found
 }
 
-fn arises(book: &Book, eyes: Eyes<'_>, fact: FactId) -> Truth {
+/// Whether a question arises where things stand as decided.
+pub fn arises(book: &Book, eyes: Eyes<'_>, fact: FactId) -> Truth {
     match book.facts.get(fact.0).map(|fact| &fact.origin) {
         Some(Origin::Asked(question)) => {
             question.only_where.as_ref().map_or(Truth::Yes, |guard| eyes.holds(guard))

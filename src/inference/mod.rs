@@ -16,7 +16,7 @@ mod zone;
 
 use rayon::prelude::*;
 
-pub use idle::idle_answers;
+pub use idle::{arises, idle_answers};
 pub use outcome::Outcome;
 pub use plan::Plan;
 pub use truth::Truth;

@@ -269,6 +269,17 @@ pub struct Question {
     pub proof: Proof,
     /// Methods that count; empty: any. A reading by another method is printed and counts as unknown.
     pub methods: Vec<String>,
+    /// What an answer means nothing without.
+    pub told_with: Option<ToldWith>,
+}
+
+/// Questions that must be answered beside another.
+#[derive(Clone, Debug)]
+pub struct ToldWith {
+    /// The questions: of the same owner, or of the job.
+    pub facts: Vec<FactId>,
+    /// Why, in words for whoever left them out.
+    pub because: String,
 }
 
 /// Whether hearsay settles a question.

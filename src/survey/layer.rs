@@ -2,8 +2,9 @@
 
 use super::answer::{Known, Span};
 use super::mistake::SurveyMistake;
-use super::model::{Crack, Failing, Layer, OldCoat, Pattern, Tested, Watched};
+use super::model::{Crack, Failing, Layer, OldCoat, Pattern, Watched};
 use super::reader::{Pairs, Reader, answered, did_you_mean, value_of};
+use super::vapour;
 use crate::rulebook::book::OptionId;
 use crate::units::Dimension;
 use crate::yaml::Node;
@@ -42,50 +43,17 @@ pub(super) fn wall(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Op
 
 fn wall_layer(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Option<Layer> {
     let pairs = reader.record(node, whole);
-    reader.known_keys(pairs, whole, &["material", "thickness", "permeance", "mu", "known"]);
+    reader.known_keys(pairs, whole, &["material", "thickness", "permeance", "transmission", "mu", "known"]);
     let material = row(reader, pairs, "material", "materials", (whole, node));
     let thickness = above_nothing(reader, pairs, "thickness", whole, Dimension::Length);
-    let tested = tested(reader, pairs, whole);
+    let tested = vapour::of_layer(reader, pairs, whole);
     let known = answered(pairs, "known");
     let known = known.and_then(|node| reader.word(node, format!("`known` of {whole}"), &KNOWN));
     Some(Layer { material: material?, thickness, tested, known, place: node.place.clone() })
 }
 
-/// A permeance or a resistance factor of this very wall. A permeance belongs to one thickness, so it is refused
-/// without one; and never both, for each follows from the other.
-fn tested(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Tested> {
-    let permeance = above_nothing(reader, pairs, "permeance", whole, Dimension::Permeance);
-    let mu = at_least_one(reader, pairs, whole);
-    let material = answered(pairs, "material").and_then(Node::as_text).unwrap_or("a layer").to_owned();
-    if let Some(node) = answered(pairs, "permeance") {
-        if answered(pairs, "thickness").is_none() {
-            reader.mistake(
-                &SurveyMistake::PermeanceWithoutThickness { material: material.clone() },
-                &node.place,
-            );
-        }
-        if answered(pairs, "mu").is_some() {
-            reader.mistake(&SurveyMistake::PermeanceAndMu { material }, &node.place);
-        }
-    }
-    permeance.map(Tested::Permeance).or(mu.map(Tested::Mu))
-}
-
-/// A resistance factor: still air has 1, and nothing has less.
-fn at_least_one(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Span> {
-    let node = answered(pairs, "mu")?;
-    let what = format!("`mu` of {whole}");
-    let span = reader.span(node, &what, Dimension::Number)?;
-    if *span.low.value() < num_rational::BigRational::from_integer(1.into()) {
-        let (written, range) = (span.low.written().to_owned(), "1 (still air) or more".to_owned());
-        reader.mistake(&SurveyMistake::OutOfRange { written, what, range }, &node.place);
-        return None;
-    }
-    Some(span)
-}
-
 /// A span that starts above nothing.
-fn above_nothing(
+pub(super) fn above_nothing(
     reader: &mut Reader<'_>,
     pairs: Pairs<'_>,
     key: &str,
@@ -129,7 +97,9 @@ pub(super) fn coats(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> O
 
 fn coat(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Option<OldCoat> {
     let pairs = reader.record(node, whole);
-    reader.known_keys(pairs, whole, &["family", "looks-like", "layers", "thickness", "failing", "kept"]);
+    let tests = ["sd", "permeance", "transmission"];
+    let keys = ["family", "looks-like", "layers", "thickness", "failing", "kept"];
+    reader.known_keys(pairs, whole, &[&keys[..], &tests[..]].concat());
     if let Some(node) = value_of(pairs, "family").filter(|node| node.as_text() == Some(NO_COAT)) {
         reader.mistake(&SurveyMistake::NoCoat, &node.place);
     }
@@ -142,6 +112,7 @@ fn coat(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Option<OldCoat> {
         looks_like: reader.yes_no(pairs, "looks-like", whole),
         layers,
         thickness: above_nothing(reader, pairs, "thickness", whole, Dimension::Length),
+        tested: vapour::of_film(reader, pairs, whole),
         failing,
         kept: reader.yes_no(pairs, "kept", whole),
         family: family?,

@@ -171,7 +171,7 @@ pub enum SurveyMistake {
         code: String,
     },
     /// A permeance with no thickness to it.
-    #[error("a permeance of {material} is given without its thickness")]
+    #[error("{figure} of {material} is given without its thickness")]
     #[diagnostic(
         code(SU018),
         help(
@@ -180,18 +180,21 @@ pub enum SurveyMistake {
         )
     )]
     PermeanceWithoutThickness {
+        /// Permeance or rate, with its article.
+        figure: &'static str,
         /// The material.
         material: String,
     },
-    /// Both a permeance and a resistance factor.
-    #[error("a layer of {material} has both `permeance` and `mu`")]
-    #[diagnostic(
-        code(SU019),
-        help("keep the one that was tested; each follows from the other and the thickness")
-    )]
-    PermeanceAndMu {
-        /// The material.
-        material: String,
+    /// Two figures for the same thing, such as a permeance and a resistance factor.
+    #[error("{whole} has both `{one}` and `{two}`")]
+    #[diagnostic(code(SU019), help("keep the one that was tested; each follows from the other"))]
+    TwoFigures {
+        /// The layer or film, with its article.
+        whole: String,
+        /// One key.
+        one: &'static str,
+        /// The other.
+        two: &'static str,
     },
     /// A fact that belongs elsewhere in the survey.
     #[error("`{fact}` is asked of {owner}, not of {whole}")]
@@ -313,5 +316,29 @@ pub enum SurveyMistake {
         what: String,
         /// What is not there.
         lacks: String,
+    },
+    /// An answer that means nothing without another.
+    #[error("`{fact}` is given without `{lacks}`")]
+    #[diagnostic(code(SU033), help("{because}; answer `{lacks}` too, or leave `{fact}` out"))]
+    ToldAlone {
+        /// The answer given.
+        fact: String,
+        /// The answers that are not.
+        lacks: String,
+        /// Why it means nothing without them, as the rulebook says.
+        because: String,
+    },
+    /// A vapour transmission rate with no climate to it.
+    #[error("the vapour transmission rate of {whole} is given without its test climate")]
+    #[diagnostic(
+        code(SU034),
+        help(
+            "the vapour pressure across the sample makes the rate: a film passes a sixth more over a desiccant than in \
+             the wet cup; write `transmission: {{value: …, climate: wet-cup}}`, or `desiccant`, or `water`"
+        )
+    )]
+    RateWithoutClimate {
+        /// The layer or film, with its article.
+        whole: String,
     },
 }

@@ -11,12 +11,14 @@ mod read;
 mod reader;
 mod record;
 mod release;
+mod together;
+mod vapour;
 mod zone;
 
 pub use answer::{Answer, AnswerValue, Answers, Known, Reading, Span};
 pub use mistake::SurveyMistake;
 pub use model::{
-    Adjoining, AdjoiningKind, Crack, Departed, Failing, Job, Layer, OldCoat, Opening, Pattern, Profile,
+    Adjoining, AdjoiningKind, Crack, Cup, Departed, Failing, Job, Layer, OldCoat, Opening, Pattern, Profile,
     Release, Released, SheetSize, Size, StatusAsked, Survey, Tested, Watched, YesNoAnswer, Zone,
 };
 pub use read::read;

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::answer::{Answers, Known, Span};
 use crate::diagnostic::{Place, Source};
+use crate::physics::CupClimate;
 use crate::rulebook::book::{OptionId, RuleId};
 use crate::units::{Quantity, System};
 
@@ -134,13 +135,39 @@ pub struct Layer {
     pub place: Place,
 }
 
-/// How vapour passes a layer, as tested on this very wall.
+/// How vapour passes a layer or film, as tested on this very wall.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Tested {
     /// Diffusion resistance factor, a bare number.
     Mu(Span),
-    /// Permeance of the layer as thick as it stands.
+    /// Permeance as thick as it stands.
     Permeance(Span),
+    /// Vapour transmission rate as thick as it stands, in the climate of a cup.
+    Transmission(Span, Cup),
+    /// Equivalent air layer of a film as thick as it stands.
+    AirLayer(Span),
+}
+
+/// The climate in which a cup was weighed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cup {
+    /// 23 °C, 93 % against 50 %.
+    Wet,
+    /// 23 °C, 50 % against a desiccant.
+    Desiccant,
+    /// 23 °C, water against 50 %.
+    Water,
+}
+
+impl Cup {
+    /// The climate in figures, with its source.
+    pub fn climate(self) -> CupClimate {
+        match self {
+            Self::Wet => CupClimate::WET,
+            Self::Desiccant => CupClimate::DESICCANT,
+            Self::Water => CupClimate::WATER,
+        }
+    }
 }
 
 /// One family of old coat.
@@ -154,6 +181,8 @@ pub struct OldCoat {
     pub layers: Option<u32>,
     /// Thickness of all its layers together.
     pub thickness: Option<Span>,
+    /// What was tested of all its layers together; otherwise the family's figures count.
+    pub tested: Option<Tested>,
     /// How much of it fails.
     pub failing: Option<Failing>,
     /// Whether it stays on the wall.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::mistake::SurveyMistake;
 use super::model::{Job, Survey, Zone};
 use super::reader::{Pairs, Reader, answered, value_of};
-use super::{job, record, zone};
+use super::{job, record, together, zone};
 use crate::diagnostic::{Diagnostic, Source};
 use crate::rulebook::book::Book;
 use crate::yaml::{self, Node};
@@ -40,6 +40,7 @@ fn whole(reader: &mut Reader<'_>, node: &Node, source: &Arc<Source>) -> Option<S
     version(reader, pairs, node);
     let job = job_of(reader, pairs, node);
     let (codes, zones) = zones_of(reader, pairs, node);
+    together::check(reader, job.as_ref(), &zones);
     let departures = record::departures(reader, pairs, &codes);
     let releases = record::releases(reader, pairs, &codes);
     Some(Survey { job: job?, zones, departures, releases, source: Arc::clone(source) })

@@ -3,12 +3,13 @@
 use num_rational::BigRational;
 use num_traits::Zero;
 
+use super::film;
 use super::found::{Bounds, Found, Worked};
 use super::layer::at_end;
 use super::site::{Site, Table};
 use super::words;
 use crate::rulebook::book::{CellValue, ColumnId, End};
-use crate::survey::{Failing, OldCoat, YesNoAnswer};
+use crate::survey::{Failing, OldCoat, Tested, YesNoAnswer};
 
 /// The word for no coat at all.
 pub(super) const NONE: &str = "none";
@@ -125,9 +126,12 @@ pub(super) fn kept(site: &Site<'_>, end: End) -> Option<Kept> {
     Some(kept)
 }
 
-/// The equivalent air layer of one old coat: that of a layer, times the layers. Its words, and what is missing.
+/// The equivalent air layer of one old coat: as tested, or else that of a layer, times the layers. Its words, and what is missing.
 fn coat_sd(site: &Site<'_>, coat: &OldCoat, end: End) -> (Bounds, String, Vec<String>) {
     let title = title(site, coat);
+    if let Some(tested) = &coat.tested {
+        return tested_sd(site, tested, &title);
+    }
     let column = Table::OldCoats.column(site.book, "sd-per-layer");
     let cell = column.and_then(|column| Table::OldCoats.cell(site.book, coat.family, column));
     let Some(CellValue::Measure(low, high)) = cell else {
@@ -144,6 +148,25 @@ fn coat_sd(site: &Site<'_>, coat: &OldCoat, end: End) -> (Bounds, String, Vec<St
     let sd = of_layer * BigRational::from_integer(count.into());
     let layers = if count == 1 { "layer" } else { "layers" };
     (Bounds::exactly(sd), format!("{count} {layers} of {title} at {each}"), Vec::new())
+}
+
+/// The equivalent air layer of a film that was tested, all its layers together.
+fn tested_sd(site: &Site<'_>, tested: &Tested, title: &str) -> (Bounds, String, Vec<String>) {
+    match site.air().and_then(|air| film::air_layer(air, tested)) {
+        Some(sd) => {
+            let sd = Bounds::between(sd.low().clone(), sd.high().clone());
+            let words = format!("{title} of sd {}, as tested on this wall", words::air_layer_bounds(&sd));
+            (sd, words, Vec::new())
+        }
+        None => {
+            let unbounded = Bounds::at_least(BigRational::zero());
+            (
+                unbounded,
+                format!("{title} of unknown sd"),
+                vec!["`air-permeability` in the rulebook".to_owned()],
+            )
+        }
+    }
 }
 
 /// Whether any zone of the job has an old coat.

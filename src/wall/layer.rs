@@ -3,9 +3,11 @@
 use num_rational::BigRational;
 use num_traits::Zero;
 
+use super::film;
 use super::found::{Bounds, Found, Worked};
 use super::site::{Site, Table};
 use super::words;
+use crate::physics::Interval;
 use crate::rulebook::book::{CellValue, ColumnId, End, Kind, OptionId};
 use crate::survey::{Layer, Span, Tested, YesNoAnswer, Zone};
 use crate::units::Dimension;
@@ -166,22 +168,24 @@ pub(super) fn at_end<'a>(end: End, low: &'a BigRational, high: &'a BigRational) 
 pub(super) fn mu(site: &Site<'_>, layer: &Layer, end: End) -> Result<Bounds, String> {
     match &layer.tested {
         Some(Tested::Mu(span)) => Ok(ends(span)),
-        Some(Tested::Permeance(permeance)) => {
+        Some(tested) => {
             let air = site.air().ok_or("`air-permeability` in the rulebook")?;
             let thickness = layer.thickness.as_ref().ok_or("`thickness`")?;
-            mu_of_permeance(air, permeance, thickness).ok_or_else(|| "`permeance`".to_owned())
+            let permeance = film::permeance(air, tested);
+            let mu = permeance.and_then(|permeance| mu_of_permeance(air, &permeance, thickness));
+            mu.ok_or_else(|| "`permeance`".to_owned())
         }
         None => handbook_mu(site, layer, end).map(Bounds::exactly),
     }
 }
 
 /// `µ = δ_air / (W d)`, which falls as either rises.
-fn mu_of_permeance(air: &BigRational, permeance: &Span, thickness: &Span) -> Option<Bounds> {
+fn mu_of_permeance(air: &BigRational, permeance: &Interval, thickness: &Span) -> Option<Bounds> {
     let mu = |permeance: &BigRational, thickness: &BigRational| {
         crate::physics::layer_permeance(air, &crate::physics::layer_permeability(permeance, thickness)?)
     };
-    let low = mu(permeance.high.value(), thickness.high.value())?;
-    Some(Bounds::between(low, mu(permeance.low.value(), thickness.low.value())?))
+    let low = mu(permeance.high(), thickness.high.value())?;
+    Some(Bounds::between(low, mu(permeance.low(), thickness.low.value())?))
 }
 
 fn handbook_mu(site: &Site<'_>, layer: &Layer, end: End) -> Result<BigRational, String> {

@@ -7,6 +7,7 @@ mod coat;
 mod crack;
 mod declared;
 pub mod facts;
+mod film;
 mod found;
 mod layer;
 mod mistake;

@@ -486,3 +486,24 @@ fn a_perm_is_the_published_one() {
     let published = BigRational::new(572_135.into(), 10_000.into());
     assert!((perm.value() / published - BigRational::one()).to_f64().unwrap().abs() < 1e-6);
 }
+
+/// A film tested as it stands counts as tested, whatever its family and layers. Source: derived, sd = δ/W and
+/// W = V/Δp with δ 200 ng/(Pa·s·m) as the test book takes it; 1207.4 Pa and 1404 Pa by the reference on vapour,
+/// section 1; 20 g/(m²·d) are 231,481 ng/(m²·s).
+#[test]
+fn a_tested_film_counts_by_its_test_and_a_rate_by_its_climate() {
+    let book = book();
+    for (film, sd) in [
+        ("sd: 0.4 m", 0.4),
+        ("permeance: 10 perm", 0.349_57),
+        ("transmission: {value: 20 g/(m2 d), climate: wet-cup}", 200.0 * 1207.4 / 231_481.0),
+        ("transmission: {value: 20 g/(m2 d), climate: desiccant}", 200.0 * 1404.0 / 231_481.0),
+    ] {
+        let zone = format!("coats: [{{family: acrylic, layers: 3, kept: yes, {film}}}]");
+        assert_near(ends(&facts(&book, &zone), &book, "kept-sd"), sd, sd);
+    }
+    let brick =
+        "wall: [{material: brick, thickness: 100 mm, transmission: {value: 20 g/(m2 d), climate: wet-cup}}]";
+    let mu = 200.0 * 1207.4 / 231_481.0 / 0.1;
+    assert_near(ends(&facts(&book, brick), &book, "substrate-mu"), mu, mu);
+}

@@ -7,6 +7,8 @@ use serde::Serialize;
 use super::ground::facts_read;
 use crate::document::view::{Extent, View};
 use crate::document::words::from_kebab;
+use crate::inference;
+use crate::inference::decide::{Case, Eyes};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{Fact, FactId, Kind, Origin, Owner};
 use crate::survey::Reading;
@@ -52,12 +54,18 @@ fn used(view: View<'_>) -> BTreeSet<FactId> {
     rules.flat_map(|(_, rule)| facts_read(view, rule)).collect()
 }
 
-/// The facts that nobody answered and on which nothing turns.
+/// The facts that somewhere could be answered and nobody did, and on which nothing turns.
 pub(super) fn idle(view: View<'_>) -> Vec<String> {
     let open = |fact: FactId| view.outcome.questions.iter().any(|question| question.fact == fact);
     let unanswered = |fact: FactId| {
         view.zones()
             .all(|zone| view.answer(zone, fact).is_some_and(|answer| answer.given == Given::Unanswered))
+    };
+    let arises = |fact: FactId| {
+        let zones = view.facts.iter().zip(&view.outcome.zones);
+        let mut eyes =
+            zones.map(|(facts, zone)| Eyes { case: Case::new(facts, &[]), decisions: &zone.decisions });
+        eyes.any(|eyes| inference::arises(view.book, eyes, fact) != Truth::No)
     };
     let asked =
         view.book.facts.iter().enumerate().filter(|(_, fact)| matches!(fact.origin, Origin::Asked(_)));
@@ -65,7 +73,7 @@ pub(super) fn idle(view: View<'_>) -> Vec<String> {
     asked
         .filter(|(_, fact)| !text(&fact.kind))
         .map(|(index, _)| FactId(index))
-        .filter(|fact| unanswered(*fact) && !open(*fact))
+        .filter(|fact| unanswered(*fact) && !open(*fact) && arises(*fact))
         .map(|fact| view.fact_words(fact))
         .collect()
 }

@@ -10,7 +10,9 @@ use super::mistake_name::{NameMistake, meant};
 use super::mistake_order::OrderMistake;
 use super::sorting::{sorted, told};
 use crate::diagnostic::Place;
-use crate::rulebook::book::{Condition, Fact, FactId, Kind, Origin, Proof, Question, TestKind};
+use crate::rulebook::book::{
+    Condition, Fact, FactId, Kind, Origin, Owner, Proof, Question, TestKind, ToldWith,
+};
 use crate::rulebook::cells::{CellSet, Cells};
 use crate::rulebook::syntax::ast::{At, FactAttribute, FactDeclaration, Word, WorkedDeclaration};
 
@@ -41,6 +43,7 @@ impl Desk {
             good_for_days: None,
             proof: Proof::AnyAnswer,
             methods: Vec::new(),
+            told_with: None,
         };
         let mut said_of = BTreeSet::new();
         for attribute in &said.attributes {
@@ -75,7 +78,41 @@ impl Desk {
                 question.methods = methods.iter().map(|method| method.value.clone()).collect();
                 "measured by"
             }
+            FactAttribute::ToldWith(..) => "told with",
         }
+    }
+
+    /// Finds the questions that must be answered beside others.
+    pub(super) fn told_with(&mut self, asked: &[Stated<'_, FactDeclaration>]) {
+        for stated in asked {
+            let attributes = stated.said.attributes.iter();
+            let said = attributes.filter_map(|attribute| match &attribute.value {
+                FactAttribute::ToldWith(names, because) => Some((names, because)),
+                _ => None,
+            });
+            for (names, because) in said {
+                let facts = names.iter().filter_map(|name| self.beside(stated, name)).collect();
+                let own = self.names.facts.get(&stated.said.name.value);
+                let own = own.and_then(|own| self.book.facts.get_mut(own));
+                if let Some(Origin::Asked(question)) = own.map(|fact| &mut fact.origin) {
+                    question.told_with = Some(ToldWith { facts, because: because.value.clone() });
+                }
+            }
+        }
+    }
+
+    /// A question that can be answered where another is.
+    fn beside(&mut self, stated: &Stated<'_, FactDeclaration>, word: &Word) -> Option<FactId> {
+        let fact = self.fact(word, stated.at(word.span))?;
+        let own = &stated.said;
+        let declared = self.book.facts.get(fact.0)?;
+        let within_reach = declared.owner == own.owner || declared.owner == Owner::Job;
+        if matches!(declared.origin, Origin::Asked(_)) && within_reach && declared.name != own.name.value {
+            return Some(fact);
+        }
+        let mistake = KindMistake::NotBeside { name: word.value.clone(), fact: own.name.value.clone() };
+        self.error(&mistake, stated.at(word.span));
+        None
     }
 
     /// Reads a whole number of days or hours.

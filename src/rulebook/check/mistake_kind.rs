@@ -138,4 +138,16 @@ pub(super) enum KindMistake {
         /// The worked fact.
         name: String,
     },
+    /// A question that cannot be answered beside another.
+    #[error("`{name}` cannot be told with `{fact}`")]
+    #[diagnostic(
+        code(RC033),
+        help("name another question of the same zone or of the job; what is worked out is never asked")
+    )]
+    NotBeside {
+        /// What was named.
+        name: String,
+        /// The question.
+        fact: String,
+    },
 }

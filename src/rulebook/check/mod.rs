@@ -121,6 +121,7 @@ impl Desk {
         self.catalogue_cells(written);
         self.slots(&statements.slots);
         self.facts(&statements.facts, &statements.worked);
+        self.told_with(&statements.facts);
         self.names.findings =
             desk::Index::of(statements.findings.iter().map(|finding| finding.said.name.value.as_str()));
         self.clauses(&files.clauses);

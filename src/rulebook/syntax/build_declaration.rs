@@ -128,6 +128,12 @@ fn fact_attribute(node: Node<'_>) -> Option<FactAttribute> {
     Some(match node.rule() {
         Rule::good_for => FactAttribute::GoodFor(node.parts().next()?.word()),
         Rule::proved => FactAttribute::ProvedByTest,
+        Rule::told_with => {
+            let (because, names): (Vec<_>, Vec<_>) =
+                node.parts().partition(|part| part.rule() == Rule::string);
+            let names = names.iter().map(Node::word).collect();
+            FactAttribute::ToldWith(names, because.first()?.quoted())
+        }
         _ => FactAttribute::MeasuredBy(names(node)),
     })
 }

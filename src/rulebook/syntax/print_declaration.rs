@@ -101,6 +101,10 @@ impl FactDeclaration {
                     let methods: Vec<&str> = methods.iter().map(|method| method.value.as_str()).collect();
                     line.words("measured by").words(&methods.join(" or "))
                 }
+                FactAttribute::ToldWith(facts, because) => {
+                    let facts: Vec<&str> = facts.iter().map(|fact| fact.value.as_str()).collect();
+                    line.words("told with").words(&facts.join(" and ")).word("because").quoted(because)
+                }
             };
         }
         let mut lines = vec![line, Line::new(self.ask.span, "ask").quoted(&self.ask.value)];

@@ -130,6 +130,7 @@ fn fact(name: &str, kind: Kind, values: usize) -> Fact {
             good_for_days: None,
             proof: Proof::AnyAnswer,
             methods: Vec::new(),
+            told_with: None,
         }),
         cells: Cells::of_values(values, false),
         place: place(),

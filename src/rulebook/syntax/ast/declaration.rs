@@ -98,6 +98,8 @@ pub enum FactAttribute {
     ProvedByTest,
     /// `measured by A or B`
     MeasuredBy(Vec<Word>),
+    /// `told with A and B because "…"`
+    ToldWith(Vec<Word>, Text),
 }
 
 /// A value that the wall calculation supplies.

@@ -1,0 +1,82 @@
+//! Reads how vapour passes a layer or an old film, as tested on this very wall: one figure, and with it what it means
+//! nothing without.
+
+use super::answer::Span;
+use super::layer::above_nothing;
+use super::mistake::SurveyMistake;
+use super::model::{Cup, Tested};
+use super::reader::{Pairs, Reader, answered};
+use crate::units::Dimension;
+use crate::yaml::{Node, Value};
+
+/// The climates of a cup by the words of a survey.
+const CUPS: [(&str, Cup); 3] = [("wet-cup", Cup::Wet), ("desiccant", Cup::Desiccant), ("water", Cup::Water)];
+
+/// A figure of a layer of the wall. A permeance belongs to one thickness, so it is refused without one.
+pub(super) fn of_layer(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Tested> {
+    let material = answered(pairs, "material").and_then(Node::as_text).unwrap_or("a layer").to_owned();
+    only_one(reader, pairs, &format!("a layer of {material}"), &["permeance", "transmission", "mu"]);
+    let permeance = above_nothing(reader, pairs, "permeance", whole, Dimension::Permeance);
+    let rate = transmission(reader, pairs, whole);
+    let mu = at_least_one(reader, pairs, whole);
+    if answered(pairs, "thickness").is_none() {
+        for (key, figure) in [("permeance", "a permeance"), ("transmission", "a vapour transmission rate")] {
+            if let Some(node) = answered(pairs, key) {
+                let mistake = SurveyMistake::PermeanceWithoutThickness { figure, material: material.clone() };
+                reader.mistake(&mistake, &node.place);
+            }
+        }
+    }
+    permeance.map(Tested::Permeance).or(rate).or(mu.map(Tested::Mu))
+}
+
+/// A figure of an old film as it stands, all its layers together.
+pub(super) fn of_film(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Tested> {
+    only_one(reader, pairs, whole, &["sd", "permeance", "transmission"]);
+    let sd = above_nothing(reader, pairs, "sd", whole, Dimension::AirLayer);
+    let permeance = above_nothing(reader, pairs, "permeance", whole, Dimension::Permeance);
+    let rate = transmission(reader, pairs, whole);
+    sd.map(Tested::AirLayer).or(permeance.map(Tested::Permeance)).or(rate)
+}
+
+/// Never two figures: each follows from the other, so one of them may be wrong.
+fn only_one(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str, keys: &[&'static str]) {
+    let mut given = keys.iter().filter_map(|key| Some((*key, answered(pairs, key)?)));
+    let Some((one, first)) = given.next() else { return };
+    for (two, node) in given {
+        let later = if node.place.start > first.place.start { node } else { first };
+        let mistake = SurveyMistake::TwoFigures { whole: whole.to_owned(), one, two };
+        reader.mistake(&mistake, &later.place);
+    }
+}
+
+/// Vapour passing an area in a time, with the climate of the cup; refused without, for the same film passes more over
+/// a desiccant than in the wet cup.
+fn transmission(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Tested> {
+    let node = answered(pairs, "transmission")?;
+    let what = format!("`transmission` of {whole}");
+    let record = if let Value::Map(_) = node.value { reader.record(node, &what) } else { &[] };
+    reader.known_keys(record, &what, &["value", "climate"]);
+    let value = if record.is_empty() { Some(node) } else { answered(record, "value") };
+    let rate = value.and_then(|node| reader.span(node, &what, Dimension::VapourFlow));
+    let rate = rate.filter(|rate| reader.positive(&rate.low, &what, &node.place));
+    let Some(climate) = answered(record, "climate") else {
+        reader.mistake(&SurveyMistake::RateWithoutClimate { whole: whole.to_owned() }, &node.place);
+        return None;
+    };
+    let cup = reader.word(climate, format!("`climate` of {what}"), &CUPS)?;
+    Some(Tested::Transmission(rate?, cup))
+}
+
+/// A resistance factor: still air has 1, and nothing has less.
+fn at_least_one(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Option<Span> {
+    let node = answered(pairs, "mu")?;
+    let what = format!("`mu` of {whole}");
+    let span = reader.span(node, &what, Dimension::Number)?;
+    if *span.low.value() < num_rational::BigRational::from_integer(1.into()) {
+        let (written, range) = (span.low.written().to_owned(), "1 (still air) or more".to_owned());
+        reader.mistake(&SurveyMistake::OutOfRange { written, what, range }, &node.place);
+        return None;
+    }
+    Some(span)
+}

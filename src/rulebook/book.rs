@@ -270,7 +270,7 @@ pub struct Question {
     /// Methods that count; empty: any. A reading by another method is printed and counts as unknown.
     pub methods: Vec<String>,
     /// What an answer means nothing without.
-    pub told_with: Option<ToldWith>,
+    pub told_with: Option<Box<ToldWith>>,
 }
 
 /// Questions that must be answered beside another.

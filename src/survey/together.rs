@@ -34,7 +34,7 @@ pub(super) fn check(reader: &mut Reader<'_>, job: Option<&Job>, zones: &[Zone]) 
 fn told_with<'b>(reader: &Reader<'b>, fact: FactId) -> Option<(&'b str, &'b ToldWith)> {
     let fact = reader.book.facts.get(fact.0)?;
     match &fact.origin {
-        Origin::Asked(question) => Some((&fact.name, question.told_with.as_ref()?)),
+        Origin::Asked(question) => Some((&fact.name, question.told_with.as_deref()?)),
         Origin::Worked { .. } => None,
     }
 }

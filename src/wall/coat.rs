@@ -152,21 +152,14 @@ fn coat_sd(site: &Site<'_>, coat: &OldCoat, end: End) -> (Bounds, String, Vec<St
 
 /// The equivalent air layer of a film that was tested, all its layers together.
 fn tested_sd(site: &Site<'_>, tested: &Tested, title: &str) -> (Bounds, String, Vec<String>) {
-    match site.air().and_then(|air| film::air_layer(air, tested)) {
-        Some(sd) => {
-            let sd = Bounds::between(sd.low().clone(), sd.high().clone());
-            let words = format!("{title} of sd {}, as tested on this wall", words::air_layer_bounds(&sd));
-            (sd, words, Vec::new())
-        }
-        None => {
-            let unbounded = Bounds::at_least(BigRational::zero());
-            (
-                unbounded,
-                format!("{title} of unknown sd"),
-                vec!["`air-permeability` in the rulebook".to_owned()],
-            )
-        }
-    }
+    let Some(sd) = site.air().and_then(|air| film::air_layer(air, tested)) else {
+        let unbounded = Bounds::at_least(BigRational::zero());
+        let missing = "`air-permeability` in the rulebook".to_owned();
+        return (unbounded, format!("{title} of unknown sd"), vec![missing]);
+    };
+    let sd = Bounds::between(sd.low().clone(), sd.high().clone());
+    let words = format!("{title} of sd {}, as tested on this wall", words::air_layer_bounds(&sd));
+    (sd, words, Vec::new())
 }
 
 /// Whether any zone of the job has an old coat.

@@ -37,7 +37,6 @@ struct Figure<'a> {
 pub(super) fn margins(view: View<'_>, most: usize) -> Vec<Margin> {
     let mut near: Vec<Near<'_>> = view
         .zones()
-        .into_iter()
         .flat_map(|zone| figures(view, zone).into_iter().filter_map(move |figure| near(zone, figure)))
         .collect();
     near.sort_by(|one, other| one.order().cmp(&other.order()));

@@ -95,7 +95,7 @@ impl Desk {
                 let own = self.names.facts.get(&stated.said.name.value);
                 let own = own.and_then(|own| self.book.facts.get_mut(own));
                 if let Some(Origin::Asked(question)) = own.map(|fact| &mut fact.origin) {
-                    question.told_with = Some(ToldWith { facts, because: because.value.clone() });
+                    question.told_with = Some(Box::new(ToldWith { facts, because: because.value.clone() }));
                 }
             }
         }

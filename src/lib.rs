@@ -6,6 +6,7 @@
 pub mod cli;
 pub mod diagnostic;
 pub mod document;
+pub mod drawing;
 pub mod inference;
 pub mod physics;
 pub mod proof;

@@ -189,13 +189,18 @@ pub(super) fn write_set(folder: &Path, files: &[OutFile]) -> Result<(), FileMist
         tempfile::Builder::new().prefix(".perpend-").tempdir_in(parent).map_err(unwritable(parent))?;
     for file in files {
         let path = fresh.path().join(&file.name);
+        make_folders_over(&path).map_err(unwritable(&path))?;
         fs::write(&path, &file.bytes).map_err(unwritable(&path))?;
     }
     for name in kept {
         let (from, to) = (folder.join(&name), fresh.path().join(&name));
-        copy(&from, &to).map_err(unwritable(&to))?;
+        make_folders_over(&to).and_then(|()| copy(&from, &to)).map_err(unwritable(&to))?;
     }
     swap(fresh, parent, folder).map_err(unwritable(folder))
+}
+
+fn make_folders_over(path: &Path) -> std::io::Result<()> {
+    path.parent().map_or(Ok(()), fs::create_dir_all)
 }
 
 fn copy(from: &Path, to: &Path) -> std::io::Result<()> {
@@ -245,16 +250,28 @@ fn make_readable(_folder: &Path) -> std::io::Result<()> {
 /// Names in the folder that the last set did not write and the new one does not.
 fn kept_files(folder: &Path, files: &[OutFile]) -> Result<BTreeSet<String>, FileMistake> {
     let mut there = BTreeSet::new();
-    let Ok(entries) = fs::read_dir(folder) else { return Ok(there) };
-    for entry in entries.flatten() {
-        there.insert(entry.file_name().to_string_lossy().into_owned());
-    }
+    list(folder, "", &mut there);
     if there.is_empty() {
         return Ok(there);
     }
     let written = written_before(folder).ok_or_else(|| FileMistake::NotOurs(shown(folder)))?;
     let new: BTreeSet<&str> = files.iter().map(|file| file.name.as_str()).collect();
     Ok(there.into_iter().filter(|name| !written.contains(name) && !new.contains(name.as_str())).collect())
+}
+
+/// The files below a folder by their names from there, and what else holds no file of its own: empty folders, links.
+fn list(folder: &Path, before: &str, there: &mut BTreeSet<String>) {
+    let Ok(entries) = fs::read_dir(folder) else { return };
+    for entry in entries.flatten() {
+        let name = format!("{before}{}", entry.file_name().to_string_lossy());
+        let count = there.len();
+        if entry.file_type().is_ok_and(|kind| kind.is_dir()) {
+            list(&entry.path(), &format!("{name}/"), there);
+        }
+        if there.len() == count {
+            there.insert(name);
+        }
+    }
 }
 
 /// The files that the record of the last set lists, itself included.

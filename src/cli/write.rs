@@ -10,7 +10,9 @@ use crate::cli::load::{self, Decided};
 use crate::cli::record::{record, sha256, with_files};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Source};
+use crate::document::block::BlockKind;
 use crate::document::{self, Document, ProgramInfo, Templates};
+use crate::drawing;
 use crate::render;
 
 /// Writes the set and says what was written.
@@ -75,7 +77,24 @@ fn rendered(documents: &[Document], forms: &[Form]) -> Result<Vec<OutFile>, Fail
         .collect();
     let (files, failed): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
     let mistakes: Vec<Diagnostic> = failed.into_iter().filter_map(Result::err).flatten().collect();
-    if mistakes.is_empty() { Ok(files.into_iter().flatten().collect()) } else { Err(nothing_made(mistakes)) }
+    if !mistakes.is_empty() {
+        return Err(nothing_made(mistakes));
+    }
+    let mut files: Vec<OutFile> = files.into_iter().flatten().collect();
+    if forms.contains(&Form::Md) {
+        files.extend(figures(documents));
+    }
+    Ok(files)
+}
+
+/// The figures that the Markdown shows.
+fn figures(documents: &[Document]) -> Vec<OutFile> {
+    let kinds = documents.iter().flat_map(|document| &document.blocks).map(|block| &block.kind);
+    let drawings =
+        kinds.filter_map(|kind| if let BlockKind::Figure(drawing) = kind { Some(drawing) } else { None });
+    let file =
+        |drawing| OutFile { name: document::figure_file(drawing), bytes: drawing::svg(drawing).into_bytes() };
+    drawings.map(file).collect()
 }
 
 fn templates_digest(templates: &[Arc<Source>]) -> String {

@@ -1,5 +1,7 @@
 //! Blocks: what every renderer sets. A block has an identity and sits in reading order.
 
+use crate::drawing::Drawing;
+
 /// What a paper is in law: printed on it, so that nobody mistakes advice for contract.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Standing {
@@ -135,6 +137,8 @@ pub enum BlockKind {
     },
     /// A table with a head that repeats on every page it runs over.
     Table(Table),
+    /// A figure with its caption over it and its note under it, kept together.
+    Figure(Drawing),
     /// The last line of a document, such as `END OF SECTION`, centred.
     End(String),
 }

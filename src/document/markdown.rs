@@ -4,6 +4,7 @@
 use std::fmt::Write;
 
 use super::block::{Align, Block, BlockKind, Document, Inline, Table, plain};
+use crate::drawing::Drawing;
 
 /// The paper as Markdown. The same paper gives the same bytes.
 pub fn markdown(document: &Document) -> String {
@@ -69,6 +70,7 @@ fn put(block: &Block, out: &mut String) {
             }
         }
         BlockKind::Table(table) => put_table(table, out),
+        BlockKind::Figure(drawing) => put_figure(drawing, out),
         BlockKind::End(text) => put_line(&format!("**{}**", words(text)), out),
     }
 }
@@ -76,6 +78,19 @@ fn put(block: &Block, out: &mut String) {
 fn put_line(line: &str, out: &mut String) {
     out.push_str(line);
     out.push('\n');
+}
+
+/// The file of a figure, beside the Markdown that shows it.
+pub fn figure_file(drawing: &Drawing) -> String {
+    format!("figures/{}.svg", drawing.id)
+}
+
+fn put_figure(drawing: &Drawing, out: &mut String) {
+    let _ = writeln!(out, "*{}*\n", words(&drawing.caption));
+    let _ = writeln!(out, "![{}]({})", words(&drawing.alt), figure_file(drawing));
+    if !drawing.note.is_empty() {
+        let _ = writeln!(out, "\n{}", at_start(&words(&drawing.note)));
+    }
 }
 
 fn put_table(table: &Table, out: &mut String) {

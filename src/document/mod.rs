@@ -8,6 +8,7 @@ mod engine;
 mod entries;
 mod escape;
 mod figure;
+mod figures;
 mod head;
 mod inline;
 mod job;
@@ -28,7 +29,7 @@ mod wording;
 mod words;
 
 pub use block::Document;
-pub use markdown::markdown;
+pub use markdown::{figure_file, markdown};
 pub use mistake::DocumentMistake;
 pub use set::{ProgramInfo, Written, check, set};
 pub use templates::Templates;

@@ -188,6 +188,6 @@ fn texts(kind: &mut BlockKind) -> Vec<&mut Vec<Inline>> {
             let cells = table.head.iter_mut().chain(table.rows.iter_mut().flatten());
             std::iter::once(&mut table.caption).chain(cells).collect()
         }
-        BlockKind::End(_) => Vec::new(),
+        BlockKind::Figure(_) | BlockKind::End(_) => Vec::new(),
     }
 }

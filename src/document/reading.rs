@@ -3,7 +3,7 @@
 //! Besides headings, paragraphs, lists, tables and quoted boxes a template writes marks for the reader, each on a line
 //! of its own: `<!-- item NAME -->` (from here on paragraphs are numbered items and lists lie below them), `<!-- bullet
 //! NAME -->` (paragraphs are points), `<!-- plain NAME -->`, and `<!-- end -->` before the last line. `NAME` is what the
-//! blocks are called after. A heading ends what the marks began. Values never hold marks: their signs are escaped.
+//! blocks are called after. `<!-- figure NAME -->` sets the figure of that name. A heading ends what the marks began. Values never hold marks: their signs are escaped.
 
 use std::collections::BTreeMap;
 use std::iter::Peekable;
@@ -11,6 +11,7 @@ use std::iter::Peekable;
 use pulldown_cmark::{Alignment, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
 use super::block::{Align, Block, BlockKind, Inline, Table};
+use super::figures::Figures;
 use super::inline::{Runs, trimmed};
 
 /// What the reader cannot set, as written.
@@ -25,10 +26,11 @@ pub(super) enum Obstacle {
 }
 
 /// Reads a filled template.
-pub(super) fn read(text: &str) -> (Vec<Block>, Vec<Obstacle>) {
+pub(super) fn read(text: &str, figures: &Figures) -> (Vec<Block>, Vec<Obstacle>) {
     let events = Parser::new_ext(text, options()).peekable();
     let mut reader = Reader {
         events,
+        figures,
         blocks: Vec::new(),
         obstacles: Vec::new(),
         mode: Mode::Plain,
@@ -63,6 +65,7 @@ enum ListKind {
 
 struct Reader<'t> {
     events: Peekable<Parser<'t>>,
+    figures: &'t Figures,
     blocks: Vec<Block>,
     obstacles: Vec<Obstacle>,
     mode: Mode,
@@ -237,6 +240,11 @@ impl Reader<'_> {
     fn mark(&mut self, written: &str) -> Option<()> {
         let inner = written.strip_prefix("<!--")?.strip_suffix("-->")?.trim();
         let (word, name) = inner.split_once(' ').unwrap_or((inner, ""));
+        if word == "figure" {
+            let drawing = self.figures.named(name)?.clone();
+            self.blocks.push(Block { id: drawing.id.clone(), kind: BlockKind::Figure(drawing) });
+            return Some(());
+        }
         self.mode = match word {
             "item" => Mode::Item,
             "bullet" => Mode::Bullet,

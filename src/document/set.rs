@@ -8,6 +8,7 @@ use tera::Context;
 use super::block::{Document, Paper, Style};
 use super::clauses::{Setter, template_name, test_name, value_name};
 use super::engine::Engine;
+use super::figures::Figures;
 use super::head;
 use super::job::JobContext;
 use super::mistake::DocumentMistake;
@@ -71,8 +72,9 @@ pub fn set(
     let stops = Stops::of(view);
     let job = JobContext::of(view, &stops, program);
     let setter = |reader| Setter { view, stops: &stops, engine: &engine, reader };
-    let press = Press { view, templates, engine: &engine, job: &job };
-    let section = || press.print(0, &SectionContext::of(setter(Reader::Section), templates)?);
+    let figures = Figures::of(view);
+    let press = Press { view, templates, engine: &engine, job: &job, figures: &figures };
+    let section = || press.print(0, &SectionContext::of(setter(Reader::Section), templates, &figures)?);
     let owner = || press.print(1, &OwnerContext::of(setter(Reader::Owner), templates)?);
     let ((section, owner), reasons) =
         rayon::join(|| (section(), owner()), || ReasonsContext::before_numbering(view));
@@ -147,6 +149,7 @@ struct Press<'a> {
     templates: &'a Templates,
     engine: &'a Engine,
     job: &'a JobContext,
+    figures: &'a Figures,
 }
 
 struct Printed {
@@ -172,7 +175,7 @@ impl Press<'_> {
             .map_err(|error| at_whole(&DocumentMistake::Template { words: error.to_string() }))?;
         let filled = self.engine.fill(template, &context).map_err(|mistake| vec![*mistake])?;
         let (head, body) = head::split(&filled).map_err(|mistake| at_whole(&mistake))?;
-        let (blocks, obstacles) = reading::read(body);
+        let (blocks, obstacles) = reading::read(body, self.figures);
         if !obstacles.is_empty() {
             return Err(obstacles.iter().map(|obstacle| spoiled(obstacle, &whole)).collect());
         }

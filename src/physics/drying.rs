@@ -105,3 +105,40 @@ pub fn hours_to_dry_an_hour_of_rain(product: f64, difference: f64) -> Option<Com
     let sound = product >= 0.0 && difference > 0.0;
     sound.then(|| Comparison::of(product / (AIR * difference * 3600.0))).flatten()
 }
+
+/// A face that dries from outside inward.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Drying {
+    /// Vapour resistance factor, not below 1.
+    pub mu: f64,
+    /// How deep it is, in m, above zero.
+    pub depth: f64,
+    /// Equivalent air layer of the air that clings to it, in m, above zero.
+    pub boundary: f64,
+}
+
+/// The share of a face, 0 to 1, that has dried behind an sd in m when a share of the time has passed in which the bare
+/// face dries through. Solves [`second_stage_days`] for the depth, with neither the water nor the pressures left in it:
+/// `µ X² / 2 + (sd + b) X = τ (µ D² / 2 + b D)`. Source: derived from there.
+///
+/// ```
+/// # use perpend::physics::{Drying, Wet, dried_by_then, second_stage_days};
+/// let face = Drying { mu: 10.0, depth: 0.12, boundary: 0.01 };
+/// let share = dried_by_then(face, 0.9, 1.0).unwrap().figure();
+/// // Published check R22: the bare face takes 635.4 days, and so long it takes to that depth behind the coat.
+/// let wet = Wet { mu: 10.0, water: 150.0 };
+/// let days = |depth, sd| second_stage_days(wet, depth, sd, 1000.0).unwrap().figure();
+/// assert!((days(0.12 * share, 0.91) / days(0.12, 0.01) - 1.0).abs() < 1e-9);
+/// ```
+pub fn dried_by_then(face: Drying, sd: f64, time: f64) -> Option<Comparison> {
+    let Drying { mu, depth, boundary } = face;
+    let sound = mu >= 1.0 && depth > 0.0 && boundary > 0.0 && sd >= 0.0 && (0.0..=1.0).contains(&time);
+    if !sound {
+        return None;
+    }
+    let done = time * (mu * depth * depth / 2.0 + boundary * depth);
+    let before = sd + boundary;
+    // The root, written so that nothing cancels.
+    let dried = 2.0 * done / (before + libm::sqrt(before * before + 2.0 * mu * done));
+    Comparison::of((dried / depth).min(1.0))
+}

@@ -26,8 +26,8 @@ pub use coverage::{Coursing, dry_film, practical_volume, theoretical_spread, wet
 pub use cup::CupClimate;
 pub use dewpoint::{DewPoint, Margin, dew_point, dew_point_by_power, dew_point_of, humidity_for_margin};
 pub use drying::{
-    Comparison, Wet, days_a_kilogram, depth_equal_to_coat, first_stage_flow, hours_to_dry_an_hour_of_rain,
-    second_stage_days,
+    Comparison, Drying, Wet, days_a_kilogram, depth_equal_to_coat, dried_by_then, first_stage_flow,
+    hours_to_dry_an_hour_of_rain, second_stage_days,
 };
 pub use interval::Interval;
 pub use rain::{

@@ -47,6 +47,8 @@ pub(crate) struct Setter<'a> {
     pub(crate) flow: Flow,
     pub(crate) headings: Vec<Met>,
     pub(crate) mistakes: Vec<Mistake>,
+    /// What stands for each figure, by the number of its block.
+    pub(crate) alternatives: BTreeMap<u32, String>,
     /// Tables that stand beside others and are not set yet, with the width they share.
     pub(crate) tables: BTreeMap<u32, (Width, Prepared)>,
     /// Span of the block after the one being set, as far as it never depends on its words.
@@ -99,7 +101,8 @@ fn fitted(document: &Document, fit: Fit) -> Result<Laid, Vec<Diagnostic>> {
         })
         .collect();
     let paper = (setter.tokens.width, setter.tokens.height);
-    Ok(Laid { about, paper, pages: paged.pages, names, links: setter.links.0, anchors, outline })
+    let (links, alternatives) = (setter.links.0, setter.alternatives);
+    Ok(Laid { about, paper, pages: paged.pages, names, links, anchors, outline, alternatives })
 }
 
 impl<'a> Setter<'a> {
@@ -112,6 +115,7 @@ impl<'a> Setter<'a> {
             flow: Flow::default(),
             headings: Vec::new(),
             mistakes: Vec::new(),
+            alternatives: BTreeMap::new(),
             tables: BTreeMap::new(),
             ahead: Span::Columns,
         }
@@ -199,6 +203,7 @@ impl<'a> Setter<'a> {
             BlockKind::Paragraph(text) => self.paragraph(number, text),
             BlockKind::Caution { word, text } => self.caution(number, word, text),
             BlockKind::Table(table) => self.table(number, &block.id, table),
+            BlockKind::Figure(drawing) => self.figure(number, drawing),
             BlockKind::End(text) => self.end(number, text),
         }
     }
@@ -290,7 +295,7 @@ fn links_to(block: &Block, target: &str) -> bool {
             any(&table.caption, target)
                 || table.head.iter().chain(table.rows.iter().flatten()).any(|cell| any(cell, target))
         }
-        BlockKind::End(_) => false,
+        BlockKind::Figure(_) | BlockKind::End(_) => false,
     }
 }
 

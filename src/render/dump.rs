@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::laid::{Laid, Mark, Owner, Run};
+use super::laid::{Laid, Mark, Owner, Paint, Part, Run};
 use super::tokens::{MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP};
 
 impl Laid {
@@ -37,14 +37,33 @@ impl Laid {
                 format!("{x:7.2} {y:7.2}  fill {width:.2} x {height:.2} {colour:?}")
             }
             Mark::Course { x, y, width } => format!("{x:7.2} {y:7.2}  course {width:.2}"),
+            Mark::Path { lines, paint, owner } => self.path(lines, *paint, *owner),
         }
     }
 
-    fn text(&self, x: f64, y: f64, run: &Run) -> String {
-        let owner = match run.owner {
+    fn owner(&self, owner: Owner) -> String {
+        match owner {
             Owner::Artifact => "-".to_owned(),
             Owner::Content(block, part) => format!("{} {part}", self.name(block)),
+        }
+    }
+
+    fn path(&self, lines: &[Vec<(f64, f64)>], paint: Paint, owner: Owner) -> String {
+        let places: Vec<(f64, f64)> = lines.iter().flatten().copied().collect();
+        let (x, y) = places.first().copied().unwrap_or_default();
+        let (right, up) = places.last().copied().unwrap_or_default();
+        let paint = match paint {
+            Paint::Lines(pen) => format!("{} x {:?} {:?}", pen.weight, pen.dash, pen.colour),
+            Paint::Area(colour) => format!("area {colour:?}"),
         };
+        let (owner, lines, places) = (self.owner(owner), lines.len(), places.len());
+        format!(
+            "{x:7.2} {y:7.2}  {owner:<24} path of {lines} through {places} to {right:.2} {up:.2}, {paint}"
+        )
+    }
+
+    fn text(&self, x: f64, y: f64, run: &Run) -> String {
+        let owner = self.owner(run.owner);
         let link = run.link.and_then(|at| self.links.get(usize::try_from(at).ok()?));
         let link = link.map(|target| format!(" -> {target}")).unwrap_or_default();
         let look = format!("{}/{:.4}", run.look.face.short(), run.look.size);
@@ -74,14 +93,28 @@ impl Laid {
         out
     }
 
-    /// Text that leaves the room between the margins: page from 1, and the words. A sound layout has none.
+    /// The words in figures with the width that they take, in points, in the order painted.
+    pub fn figure_words(&self) -> Vec<(String, f64)> {
+        let marks = self.pages.iter().flat_map(|page| &page.marks);
+        let runs = marks.filter_map(|mark| if let Mark::Text { run, .. } = mark { Some(run) } else { None });
+        let in_figure = runs.filter(|run| matches!(run.owner, Owner::Content(_, Part::Figure)));
+        in_figure.map(|run| (run.text.clone(), run.width)).collect()
+    }
+
+    /// Text and lines of figures that leave the room between the margins: page from 1, and the words. A sound layout has
+    /// none.
     pub fn sticking_out(&self) -> Vec<(usize, String)> {
         let (width, height) = self.paper;
         let pages = (1..).zip(&self.pages);
         let runs = pages.flat_map(|(page, laid)| laid.marks.iter().map(move |mark| (page, mark)));
         let out = runs.filter_map(|(page, mark)| {
-            let Mark::Text { x, y, run } = mark else { return None };
             let sides = MARGIN_SIDE - EASE..=width - MARGIN_SIDE + EASE;
+            if let Mark::Path { lines, .. } = mark {
+                let body = MARGIN_BOTTOM - EASE..=height - MARGIN_TOP + EASE;
+                let is_in = lines.iter().flatten().all(|(x, y)| sides.contains(x) && body.contains(y));
+                return (!is_in).then(|| (page, "a line of a figure".to_owned()));
+            }
+            let Mark::Text { x, y, run } = mark else { return None };
             let is_in = sides.contains(x) && sides.contains(&(x + run.width)) && (0.0..=height).contains(y);
             let text = matches!(run.owner, Owner::Content(..));
             let body = MARGIN_BOTTOM - EASE..=height - MARGIN_TOP + EASE;

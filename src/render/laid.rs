@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::font::{Face, Glyph};
 use super::tokens::{Colour, Pt};
+use crate::drawing::Dash;
 
 /// How a stretch of text looks.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,8 +28,12 @@ pub(crate) enum Part {
     Label,
     /// The words of a heading, with its level; 0 is the document's title.
     Heading(u8),
-    /// The caption of a table.
+    /// The caption of a table or a figure.
     Caption,
+    /// The lines and words of a figure.
+    Figure,
+    /// What stands under a figure.
+    Note,
     /// A cell of a table; row 0 is the head.
     Cell {
         /// From 0, the head.
@@ -64,6 +69,26 @@ pub(crate) struct Run {
     pub(crate) link: Option<u32>,
     /// Whom it belongs to.
     pub(crate) owner: Owner,
+}
+
+/// What the lines of a figure are drawn with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Pen {
+    /// Thickness.
+    pub(crate) weight: Pt,
+    /// Strokes and gaps.
+    pub(crate) dash: Dash,
+    /// Colour.
+    pub(crate) colour: Colour,
+}
+
+/// How a path of a figure is painted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Paint {
+    /// As lines.
+    Lines(Pen),
+    /// As one filled shape.
+    Area(Colour),
 }
 
 /// Something painted. Where `y` counts from, and which way, is said by the holder.
@@ -113,43 +138,56 @@ pub(crate) enum Mark {
         /// Length.
         width: Pt,
     },
+    /// Lines or a filled shape of a figure.
+    Path {
+        /// The places that each line or side leads through.
+        lines: Vec<Vec<(Pt, Pt)>>,
+        /// How it is painted.
+        paint: Paint,
+        /// The figure.
+        owner: Owner,
+    },
 }
 
 impl Mark {
-    /// Its height, counted as the holder does.
+    /// Its height, counted as the holder does; of a path that of its first place.
     pub(crate) fn y(&self) -> Pt {
         match self {
             Self::Text { y, .. } | Self::Rule { y, .. } | Self::Fill { y, .. } | Self::Course { y, .. } => *y,
+            Self::Path { lines, .. } => lines.iter().flatten().next().map_or(0.0, |(_, y)| *y),
         }
     }
 
     /// Adds to its height.
     pub(crate) fn lower(&mut self, by: Pt) {
-        match self {
-            Self::Text { y, .. } | Self::Rule { y, .. } | Self::Fill { y, .. } | Self::Course { y, .. } => {
-                *y += by;
-            }
-        }
+        self.each(|_, y| *y += by);
     }
 
     /// The same mark moved right by `x`, and with its height over the foot of the paper counted up from `y`.
     pub(crate) fn placed(mut self, right: Pt, top: Pt) -> Self {
-        match &mut self {
-            Self::Text { x, y, .. }
-            | Self::Rule { x, y, .. }
-            | Self::Fill { x, y, .. }
-            | Self::Course { x, y, .. } => {
-                *x += right;
-                *y = top - *y;
-            }
-        }
+        self.each(|x, y| {
+            *x += right;
+            *y = top - *y;
+        });
         self
     }
 
-    /// Whom the mark belongs to; every line and fill is an artifact.
+    /// Changes each of its places.
+    fn each(&mut self, change: impl Fn(&mut Pt, &mut Pt)) {
+        match self {
+            Self::Text { x, y, .. }
+            | Self::Rule { x, y, .. }
+            | Self::Fill { x, y, .. }
+            | Self::Course { x, y, .. } => change(x, y),
+            Self::Path { lines, .. } => lines.iter_mut().flatten().for_each(|(x, y)| change(x, y)),
+        }
+    }
+
+    /// Whom the mark belongs to; lines and fills outside figures are artifacts.
     pub(crate) fn owner(&self) -> Owner {
         match self {
             Self::Text { run, .. } => run.owner,
+            Self::Path { owner, .. } => *owner,
             Self::Rule { .. } | Self::Fill { .. } | Self::Course { .. } => Owner::Artifact,
         }
     }
@@ -214,6 +252,8 @@ pub struct Laid {
     pub(crate) anchors: BTreeMap<String, Spot>,
     /// Headings.
     pub(crate) outline: Vec<Entry>,
+    /// The words for readers who cannot see a figure, by the number of its block.
+    pub(crate) alternatives: BTreeMap<u32, String>,
 }
 
 /// A stretch of marked content: what a later pass needs to tag the file.
@@ -286,6 +326,8 @@ impl std::fmt::Display for Part {
             Self::Label => out.write_str("label"),
             Self::Heading(level) => write!(out, "heading {level}"),
             Self::Caption => out.write_str("caption"),
+            Self::Figure => out.write_str("figure"),
+            Self::Note => out.write_str("note"),
             Self::Cell { row, column } => write!(out, "cell {row}.{column}"),
         }
     }

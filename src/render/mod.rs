@@ -7,6 +7,7 @@ mod breaking;
 mod columns;
 mod compose;
 mod dump;
+mod figure;
 mod flow;
 mod font;
 mod front;

@@ -1,43 +1,14 @@
-//! The one table of the design: sizes, colours, margins, spaces. Nothing else in `render` holds such a number.
+//! The one table of the design: sizes, margins, spaces, and the colours that figures use too. Nothing else in `render`
+//! holds such a number.
 //!
 //! Sizes and distances are points (1/72 in). All values are the design's own choice unless a line says more.
 
 use super::font::Face;
 use crate::document::block::{Paper, Style, Voice};
+pub(crate) use crate::drawing::Tone as Colour;
 
 /// A length in points.
 pub(crate) type Pt = f64;
-
-/// The colours. One accent; everything survives a grey copy.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Colour {
-    /// Text.
-    Ink,
-    /// Labels and feet.
-    Graphite,
-    /// Lines that carry meaning.
-    Rule,
-    /// Lines that only adorn.
-    Hairline,
-    /// Fill of strips.
-    Tint,
-    /// Part titles, course line, links.
-    Accent,
-}
-
-impl Colour {
-    /// Red, green and blue, 0 to 255.
-    pub(crate) fn rgb(self) -> [u8; 3] {
-        match self {
-            Self::Ink => [0x1F, 0x1E, 0x1C],
-            Self::Graphite => [0x55, 0x52, 0x4D],
-            Self::Rule => [0x8C, 0x88, 0x80],
-            Self::Hairline => [0xC9, 0xC5, 0xBC],
-            Self::Tint => [0xF4, 0xF1, 0xEA],
-            Self::Accent => [0x0B, 0x55, 0x63],
-        }
-    }
-}
 
 /// The type of a run of text.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -163,6 +134,13 @@ pub(crate) const CELL_PAD: Pt = 2.5;
 pub(crate) const CAPTION_GAP: Pt = 4.0;
 /// Room after a table.
 pub(crate) const TABLE_AFTER: Pt = 10.0;
+/// Room between a figure and the words under it.
+pub(crate) const NOTE_GAP: Pt = 3.0;
+/// Source and limits of a figure.
+pub(crate) const NOTE: Type = Type::sans(8.5, 11.0).in_colour(Colour::Graphite);
+/// Type in a figure; its size comes from the figure.
+pub(crate) const IN_FIGURE: Type = Type::sans(8.0, 10.0);
+
 /// A table of this many columns or more may use the rail's room too.
 pub(crate) const WIDE_TABLE_COLUMNS: usize = 4;
 

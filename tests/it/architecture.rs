@@ -4,11 +4,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Lowest first. A module may use those before it. `planning` will be a sibling of `proof`.
-const LAYERS: [&str; 12] = [
+const LAYERS: [&str; 13] = [
     "diagnostic",
     "units",
     "yaml",
     "physics",
+    "drawing",
     "rulebook",
     "survey",
     "wall",
@@ -87,7 +88,8 @@ fn renderers_know_blocks_alone() {
             assert!(rest.starts_with("block"), "{name} knows more of a document than its blocks");
         }
         for other in used(text) {
-            let allowed = ["diagnostic", "document", "render"].contains(&other) || layer(other).is_none();
+            let allowed =
+                ["diagnostic", "drawing", "document", "render"].contains(&other) || layer(other).is_none();
             assert!(allowed, "{name} uses {other}");
         }
     }

@@ -27,13 +27,20 @@ fn written(job: &str, more: &[&str]) -> BTreeMap<String, Vec<u8>> {
     files_of(&job_folder)
 }
 
+/// Files of a folder and the folders in it, by their names from there.
 fn files_of(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let entries = std::fs::read_dir(folder).unwrap_or_else(|error| panic!("{}: {error}", folder.display()));
-    entries
-        .map(|entry| entry.unwrap().path())
-        .filter(|path| path.is_file())
-        .map(|path| (path.file_name().unwrap().to_string_lossy().into_owned(), std::fs::read(&path).unwrap()))
-        .collect()
+    let mut files = BTreeMap::new();
+    for path in entries.map(|entry| entry.unwrap().path()) {
+        let name = path.file_name().unwrap().to_string_lossy().into_owned();
+        if path.is_dir() {
+            files
+                .extend(files_of(&path).into_iter().map(|(inner, bytes)| (format!("{name}/{inner}"), bytes)));
+        } else {
+            files.insert(name, std::fs::read(&path).unwrap());
+        }
+    }
+    files
 }
 
 /// The first line that differs, for a message that can be acted on.
@@ -118,6 +125,11 @@ fn a_note_that_somebody_added_stays_and_a_foreign_folder_is_left_alone() {
     std::fs::remove_file(out.path().join("MW-07/mine.txt")).unwrap();
     assert!(write().status.success());
     std::fs::write(out.path().join("MW-07/mine.txt"), "mine").unwrap();
+    std::fs::write(out.path().join("MW-07/figures/mine.svg"), "mine too").unwrap();
+    std::fs::write(out.path().join("MW-07/figures/dew-point-1.svg"), "changed by hand").unwrap();
     assert!(write().status.success());
+    let now = files_of(&out.path().join("MW-07"));
+    assert_eq!(now["figures/mine.svg"], b"mine too");
+    assert!(now["figures/dew-point-1.svg"].starts_with(b"<svg"), "a figure of the last set gives way");
     assert_eq!(std::fs::read_to_string(out.path().join("MW-07/mine.txt")).unwrap(), "mine");
 }

@@ -11,6 +11,7 @@ mod condensation;
 mod demos;
 mod dew_points;
 mod document;
+mod figures;
 mod formulae;
 mod hostile_yaml;
 mod inference;

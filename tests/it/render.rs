@@ -173,6 +173,53 @@ fn every_painted_word_is_numbered_once_and_every_number_is_in_the_file() {
 }
 
 #[test]
+fn a_figure_is_one_stretch_with_words_for_those_who_cannot_see_it() {
+    let drawings: Vec<_> = crate::figures::samples().into_iter().map(|(_, drawing)| drawing).collect();
+    let document = with_blocks(drawings.iter().cloned().map(BlockKind::Figure).collect());
+    let laid = layout(&document).unwrap();
+    assert_eq!(laid.sticking_out(), []);
+    let parts =
+        |block: &str| laid.marked().into_iter().filter(|mark| mark.block == block).collect::<Vec<_>>();
+    let file = lopdf::Document::load_mem(&pdf(&document).unwrap()).unwrap();
+    let pages: Vec<lopdf::ObjectId> = file.get_pages().into_values().collect();
+    for (number, drawing) in (1..).zip(&drawings) {
+        let parts = parts(&format!("b{number}"));
+        let names: Vec<&str> = parts.iter().map(|mark| mark.part.as_str()).collect();
+        assert_eq!(names, ["caption", "figure", "note"], "{}", drawing.id);
+        assert!(parts.iter().all(|mark| mark.page == parts[0].page), "{} is parted", drawing.id);
+        let content = file.get_page_content(pages[parts[1].page]);
+        let content = lopdf::content::Content::decode(&content).unwrap();
+        let alternative = content.operations.iter().find_map(|operation| {
+            let properties = operation.operands.get(1)?.as_dict().ok()?;
+            let is_it = properties.get(b"MCID").ok()?.as_i64().ok()? == i64::from(parts[1].mcid);
+            is_it.then(|| properties.get(b"Alt").unwrap().as_str().unwrap().to_vec())
+        });
+        let units: Vec<u16> =
+            alternative.unwrap()[2..].chunks(2).map(|two| u16::from_be_bytes([two[0], two[1]])).collect();
+        assert_eq!(
+            String::from_utf16(&units).unwrap().replace('\u{a0}', " "),
+            drawing.alt.replace('\u{a0}', " ")
+        );
+    }
+}
+
+#[test]
+fn the_words_of_a_figure_take_no_more_room_than_was_reckoned() {
+    for (name, drawing) in crate::figures::samples() {
+        let texts =
+            drawing.texts().into_iter().map(|(text, frame)| (text.words.clone(), frame.right - frame.left));
+        let reckoned: Vec<(String, f64)> = texts.collect();
+        let laid = layout(&with_blocks(vec![BlockKind::Figure(drawing)])).unwrap();
+        let real = laid.figure_words();
+        assert_eq!(real.len(), reckoned.len(), "{name}");
+        for ((words, width), (set, room)) in reckoned.iter().zip(&real) {
+            assert_eq!(words, set.trim_end(), "{name}");
+            assert!(*room <= width * 72.0 / 25.4 + 0.01, "{name}: `{words}` takes {room} pt");
+        }
+    }
+}
+
+#[test]
 fn a_heading_is_never_the_last_thing_on_a_page() {
     for over in 20..60 {
         let mut kinds = vec![BlockKind::Paragraph(vec![Inline::Text("Over it.".to_owned())]); over];
@@ -246,8 +293,20 @@ fn any_kind() -> impl Strategy<Value = BlockKind> {
         1 => ("[A-Z]{0,12}", prop::collection::vec(text(), 0..3))
             .prop_map(|(word, text)| BlockKind::Caution { word, text }),
         1 => any_table(),
+        1 => any_figure(),
         1 => any_words().prop_map(BlockKind::End),
     ]
+}
+
+/// A figure of figures.rs as a block, with any words around it.
+fn any_figure() -> impl Strategy<Value = BlockKind> {
+    let drawings = crate::figures::samples().into_iter().map(|(_, drawing)| drawing).collect::<Vec<_>>();
+    (prop::sample::select(drawings), any_words(), any_words(), prop::bool::ANY).prop_map(
+        |(drawing, caption, note, is_wide)| {
+            let width = if is_wide { perpend::drawing::Mm::of(170.0) } else { drawing.width };
+            BlockKind::Figure(perpend::drawing::Drawing { caption, note, width, ..drawing })
+        },
+    )
 }
 
 fn any_table() -> impl Strategy<Value = BlockKind> {

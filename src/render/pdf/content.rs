@@ -6,12 +6,12 @@ use std::fmt::Write as _;
 
 use super::paint::{Fonts, readable, utf16};
 use crate::render::font::Glyph;
-use crate::render::laid::{Mark, Owner, Page, Part, Run, Sequence};
+use crate::render::laid::{Laid, Mark, Owner, Page, Part, Run, Sequence};
 use crate::render::tokens::{Colour, MODULE, Pt, TICK, WEIGHT_COURSE};
 
 /// The content stream of a page.
-pub(super) fn content(page: &Page, fonts: &Fonts) -> Vec<u8> {
-    let mut sheet = Sheet { out: String::new(), fonts };
+pub(super) fn content(laid: &Laid, page: &Page, fonts: &Fonts) -> Vec<u8> {
+    let mut sheet = Sheet { out: String::new(), fonts, laid };
     for sequence in page.sequences() {
         sheet.begin(&sequence);
         for mark in sequence.marks {
@@ -22,13 +22,14 @@ pub(super) fn content(page: &Page, fonts: &Fonts) -> Vec<u8> {
     sheet.out.into_bytes()
 }
 
-struct Sheet<'a> {
+pub(super) struct Sheet<'a> {
     out: String,
     fonts: &'a Fonts,
+    laid: &'a Laid,
 }
 
 /// A length as the file holds it: rounded to a thousandth of a point.
-struct Figure(Pt);
+pub(super) struct Figure(pub(super) Pt);
 
 impl std::fmt::Display for Figure {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -39,28 +40,40 @@ impl std::fmt::Display for Figure {
 
 fn tag(part: Part) -> &'static str {
     match part {
-        Part::Text => "P",
+        Part::Text | Part::Note => "P",
         Part::Label => "Lbl",
         Part::Heading(0 | 1) => "H1",
         Part::Heading(2) => "H2",
         Part::Heading(_) => "H3",
         Part::Caption => "Caption",
+        Part::Figure => "Figure",
         Part::Cell { row: 0, .. } => "TH",
         Part::Cell { .. } => "TD",
     }
 }
 
+/// Words as the digits of a PDF string.
+fn hex(text: &str) -> String {
+    let mut words = String::new();
+    for byte in utf16(&readable(text).collect::<String>()) {
+        let _ = write!(words, "{byte:02X}");
+    }
+    words
+}
+
 impl Sheet<'_> {
-    fn say(&mut self, line: &str) {
+    pub(super) fn say(&mut self, line: &str) {
         self.out.push_str(line);
         self.out.push('\n');
     }
 
     fn begin(&mut self, sequence: &Sequence<'_>) {
-        let (Some(mcid), Owner::Content(_, part)) = (sequence.mcid, sequence.owner) else {
+        let (Some(mcid), Owner::Content(block, part)) = (sequence.mcid, sequence.owner) else {
             return self.say("/Artifact BMC");
         };
-        self.say(&format!("/{} <</MCID {mcid}>> BDC", tag(part)));
+        let alternative = self.laid.alternatives.get(&block).filter(|_| part == Part::Figure);
+        let alternative = alternative.map(|words| format!(" /Alt <{}>", hex(words))).unwrap_or_default();
+        self.say(&format!("/{} <</MCID {mcid}{alternative}>> BDC", tag(part)));
     }
 
     fn mark(&mut self, mark: &Mark) {
@@ -77,6 +90,7 @@ impl Sheet<'_> {
                 self.say(&format!("{x} {y} {width} {height} re f"));
             }
             Mark::Course { x, y, width } => self.course(*x, *y, *width),
+            Mark::Path { lines, paint, .. } => self.path(lines, *paint),
         }
     }
 
@@ -94,12 +108,12 @@ impl Sheet<'_> {
         self.say("S");
     }
 
-    fn stroke(&mut self, colour: Colour, weight: Pt) {
+    pub(super) fn stroke(&mut self, colour: Colour, weight: Pt) {
         self.ink(colour, "RG");
         self.say(&format!("{} w", Figure(weight)));
     }
 
-    fn ink(&mut self, colour: Colour, operator: &str) {
+    pub(super) fn ink(&mut self, colour: Colour, operator: &str) {
         let [red, green, blue] = colour.rgb().map(|part| Figure(f64::from(part) / 255.0));
         self.say(&format!("{red} {green} {blue} {operator}"));
     }
@@ -111,10 +125,7 @@ impl Sheet<'_> {
 
     fn text(&mut self, x: Pt, y: Pt, run: &Run) {
         if self.fonts.differs(run) {
-            let mut words = String::new();
-            for byte in utf16(&readable(&run.text).collect::<String>()) {
-                let _ = write!(words, "{byte:02X}");
-            }
+            let words = hex(&run.text);
             self.say(&format!("/Span <</ActualText <{words}>>> BDC"));
             self.glyphs(x, y, run);
             self.say("EMC");

@@ -37,7 +37,7 @@ pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
 /// Writes what each page shows.
 fn contents(laid: &Laid, fonts: &Fonts, file: &mut Document, pages: &[ObjectId]) {
     for (page, id) in laid.pages.iter().zip(pages) {
-        let stream = file.add_object(Stream::new(Dictionary::new(), content(page, fonts)));
+        let stream = file.add_object(Stream::new(Dictionary::new(), content(laid, page, fonts)));
         if let Ok(sheet) = file.get_dictionary_mut(*id) {
             sheet.set("Contents", stream);
         }

@@ -1,6 +1,7 @@
 //! Laid pages to the bytes of a file: painted with `printpdf`, finished with `lopdf`.
 
 mod content;
+mod drawing;
 mod finish;
 mod outline;
 mod paint;

@@ -115,7 +115,7 @@ impl Fonts {
 fn run(mark: &Mark) -> Option<&Run> {
     match mark {
         Mark::Text { run, .. } => Some(run),
-        Mark::Rule { .. } | Mark::Fill { .. } | Mark::Course { .. } => None,
+        Mark::Rule { .. } | Mark::Fill { .. } | Mark::Course { .. } | Mark::Path { .. } => None,
     }
 }
 

@@ -1,0 +1,38 @@
+//! The figures: one function each, data in, a drawing out. Data that leave nothing to show give no drawing.
+
+mod drying;
+mod ends;
+mod grid;
+mod ladder;
+mod profile;
+
+pub use drying::{DryingCoat, DryingCurve, drying_curve};
+pub use ends::CoatStanding;
+pub use grid::{Coats, DewPointGrid, dew_point_grid};
+pub use ladder::{Face, Ladder, Rung, RungKind, ladder};
+pub use profile::{CondensationProfile, ProfileCoat, ProfileLayer, condensation_profile};
+
+/// Width of a figure that stands in the text, in mm: the narrower of the two papers' columns, 343 pt.
+const IN_TEXT: f64 = 121.0;
+
+/// Words cut so that no reader of alternative text is worn out: whole sentences, 250 characters at most.
+fn alt(sentences: &[String]) -> String {
+    const MOST: usize = 250;
+    let mut out = String::new();
+    for sentence in sentences {
+        let length = out.chars().count() + sentence.chars().count() + 1;
+        if length > MOST {
+            break;
+        }
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        out.push_str(sentence);
+    }
+    out
+}
+
+/// How many there are.
+fn count(number: usize) -> f64 {
+    u32::try_from(number).map_or(0.0, f64::from)
+}

@@ -1,0 +1,47 @@
+//! The lines and shapes of figures, in the content of a page. Their words are painted as all words are.
+
+use super::content::{Figure, Sheet};
+use crate::render::laid::{Paint, Pen};
+use crate::render::tokens::Pt;
+
+impl Sheet<'_> {
+    /// Lines, or one filled shape.
+    pub(super) fn path(&mut self, lines: &[Vec<(Pt, Pt)>], paint: Paint) {
+        match paint {
+            Paint::Lines(pen) => {
+                self.pen(pen);
+                for line in lines {
+                    self.through(line);
+                }
+                self.say("S");
+                if !pen.dash.pattern().is_empty() {
+                    self.say("[] 0 d");
+                }
+            }
+            Paint::Area(colour) => {
+                self.ink(colour, "rg");
+                for line in lines {
+                    self.through(line);
+                }
+                self.say("h f");
+            }
+        }
+    }
+
+    fn pen(&mut self, pen: Pen) {
+        self.stroke(pen.colour, pen.weight);
+        let pattern: Vec<String> =
+            pen.dash.pattern().iter().map(|length| Figure(*length).to_string()).collect();
+        if !pattern.is_empty() {
+            self.say(&format!("[{}] 0 d", pattern.join(" ")));
+        }
+    }
+
+    /// A path through places, from the first.
+    fn through(&mut self, places: &[(Pt, Pt)]) {
+        for (number, (x, y)) in places.iter().enumerate() {
+            let step = if number == 0 { "m" } else { "l" };
+            self.say(&format!("{} {} {step}", Figure(*x), Figure(*y)));
+        }
+    }
+}

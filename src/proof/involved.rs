@@ -36,7 +36,7 @@ pub(crate) fn involved(book: &Book, about: About, made: &Decisions) -> Vec<(Plac
 fn of_promise(book: &Book, promise: usize, made: &Decisions) -> Vec<(Place, String)> {
     let Some(promise) = book.promises.get(promise) else { return Vec::new() };
     match &promise.claim {
-        Claim::Required(clause) => silent(book, made, &requiring(book, *clause)),
+        Claim::Required(clause) | Claim::Barred(clause) => silent(book, made, &requiring(book, *clause)),
         Claim::Stopped => silent(book, made, &stopping(book)),
         Claim::OptionRefused(slot, _) => {
             of_slot(book, *slot, made, |kind| matches!(kind, EffectKind::Refuse { .. }))

@@ -63,6 +63,10 @@ pub(crate) enum ProofMistake {
     #[error("{what}: not settled within the budget")]
     #[diagnostic(code(PR012), help("give it longer: `--budget 5min`"))]
     NotSettled { what: String },
+    /// A waiver without a remark.
+    #[error("`{words}` waives a remark that is not made")]
+    #[diagnostic(code(PR014), help("take the waiver out"))]
+    Stale { words: String },
     /// Gates and evaluator disagree.
     #[error("{what}: the survey that was found does not show it, so this proof cannot be trusted")]
     #[diagnostic(code(PR013), help("this is a mistake of the program; please report it with the rulebook"))]

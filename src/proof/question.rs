@@ -106,6 +106,7 @@ fn broken(promise: &Promise) -> Goal<'_> {
     let here = (Sight::Condition(&promise.when), Want::Yes);
     match &promise.claim {
         Claim::Never(condition) => vec![here, (Sight::Condition(condition), Want::Yes)],
+        Claim::Barred(clause) => vec![here, (Sight::Clause(*clause), Want::Yes)],
         claim => vec![here, (claimed(claim), Want::No)],
     }
 }
@@ -115,7 +116,7 @@ fn broken(promise: &Promise) -> Goal<'_> {
 fn unsure(promise: &Promise) -> Vec<Goal<'_>> {
     let here = |want| (Sight::Condition(&promise.when), want);
     match &promise.claim {
-        Claim::Never(_) => Vec::new(),
+        Claim::Never(_) | Claim::Barred(_) => Vec::new(),
         claim @ Claim::OptionRefused(..) => vec![
             vec![here(Want::Yes), (claimed(claim), Want::Unknown)],
             vec![here(Want::Unknown), (claimed(claim), Want::No)],
@@ -126,7 +127,7 @@ fn unsure(promise: &Promise) -> Vec<Goal<'_>> {
 
 fn claimed(claim: &Claim) -> Sight<'_> {
     match claim {
-        Claim::Required(clause) => Sight::Clause(*clause),
+        Claim::Required(clause) | Claim::Barred(clause) => Sight::Clause(*clause),
         Claim::OptionRefused(slot, option) => Sight::Refused(*slot, *option),
         Claim::Limited(quantity, bound, figure) => Sight::Limited(*quantity, *bound, figure, None),
         Claim::Stopped => Sight::Stopped,

@@ -6,15 +6,50 @@ use super::question::About;
 use super::report::{Report, Standing};
 use super::words::in_words;
 use crate::diagnostic::{Diagnostic, Place};
-use crate::rulebook::book::{Book, FactId};
+use crate::rulebook::book::{Book, FactId, Waived};
 use crate::units::System;
 
 /// Everything that is not as it should be, in the order of the questions.
 pub fn told(book: &Book, report: &Report, system: System) -> Vec<Diagnostic> {
-    let of_answers =
-        report.answers.iter().filter_map(|(about, standing)| one(book, *about, standing, system));
-    let of_facts = report.idle.iter().filter_map(|(fact, standing)| idle(book, *fact, standing));
-    of_answers.chain(of_facts).collect()
+    let of_answers = report.answers.iter().filter(|(about, _)| !is_waived(book, waiver_of(*about)));
+    let of_answers = of_answers.filter_map(|(about, standing)| one(book, *about, standing, system));
+    let of_facts =
+        report.idle.iter().filter(|(fact, _)| !is_waived(book, Some(Waived::SettlesNothing(*fact))));
+    let of_facts = of_facts.filter_map(|(fact, standing)| idle(book, *fact, standing));
+    of_answers.chain(of_facts).chain(stale(book, report)).collect()
+}
+
+/// The waiver that takes a question's remark back.
+pub(crate) fn waiver_of(about: About) -> Option<Waived> {
+    Some(match about {
+        About::Applies(rule) => Waived::NeverApplies(rule),
+        About::Matters(rule) => Waived::NeverMatters(rule),
+        About::Required(clause) => Waived::NeverRequired(clause),
+        About::Holds(finding) => Waived::NeverHolds(finding),
+        About::Fails(finding) => Waived::AlwaysHolds(finding),
+        _ => return None,
+    })
+}
+
+fn is_waived(book: &Book, waived: Option<Waived>) -> bool {
+    waived.is_some_and(|waived| book.waivers.iter().any(|waiver| waiver.waived == waived))
+}
+
+/// Waivers of remarks that nobody would make.
+fn stale(book: &Book, report: &Report) -> Vec<Diagnostic> {
+    let made = |waived: Waived| {
+        let of_answers = report.answers.iter().filter(|(_, standing)| matches!(standing, Standing::NoSurvey));
+        let of_facts = report.idle.iter().filter(|(_, standing)| matches!(standing, Standing::NoSurvey));
+        of_answers.filter_map(|(about, _)| waiver_of(*about)).any(|of| of == waived)
+            || of_facts.map(|(fact, _)| Waived::SettlesNothing(*fact)).any(|of| of == waived)
+    };
+    let stale = book.waivers.iter().filter(|waiver| !made(waiver.waived));
+    stale
+        .map(|waiver| {
+            let place = first_line(&waiver.place);
+            Diagnostic::remark(&ProofMistake::Stale { words: place.text().to_owned() }, place)
+        })
+        .collect()
 }
 
 fn one(book: &Book, about: About, standing: &Standing, system: System) -> Option<Diagnostic> {

@@ -79,6 +79,8 @@ pub struct Book {
     pub rules: Vec<Rule>,
     /// What must hold for every survey.
     pub promises: Vec<Promise>,
+    /// Remarks of the prover that the book accepts.
+    pub waivers: Vec<Waiver>,
     /// Wording.
     pub clauses: Vec<Clause>,
     /// Findings and slots in an order in which each stands after all that it reads.
@@ -422,6 +424,8 @@ pub struct Promise {
 pub enum Claim {
     /// `clause C is required`
     Required(ClauseId),
+    /// `clause C is never required`
+    Barred(ClauseId),
     /// `OPTION is refused` (of a slot)
     OptionRefused(SlotId, OptionId),
     /// `limit Q at most V`
@@ -430,4 +434,32 @@ pub enum Claim {
     Stopped,
     /// `COND never holds`
     Never(Condition),
+}
+
+/// A remark of the prover that the book accepts, with its reason.
+#[derive(Clone, Debug)]
+pub struct Waiver {
+    /// Which remark, about what.
+    pub waived: Waived,
+    /// Why, per what.
+    pub ground: Ground,
+    /// Where it is stated.
+    pub place: Place,
+}
+
+/// A remark that can be waived.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Waived {
+    /// `rule NAME never applies`
+    NeverApplies(RuleId),
+    /// `rule NAME never matters`
+    NeverMatters(RuleId),
+    /// `clause NAME is never required`
+    NeverRequired(ClauseId),
+    /// `finding NAME never holds`
+    NeverHolds(FindingId),
+    /// `finding NAME always holds`
+    AlwaysHolds(FindingId),
+    /// `fact NAME settles nothing`
+    SettlesNothing(FactId),
 }

@@ -171,6 +171,9 @@ impl Seen<'_> {
             Claim::Required(clause) => {
                 self.rules(|kind| matches!(kind, EffectKind::Require(other) if other == clause))
             }
+            Claim::Barred(clause) => {
+                self.rules(|kind| matches!(kind, EffectKind::Require(other) if other == clause)).negated()
+            }
             Claim::OptionRefused(slot, option) => self.made().refused[slot.0][option.0],
             Claim::Limited(quantity, bound, figure) => self.limited(*quantity, *bound, figure),
             Claim::Stopped => self.stopped(),
@@ -190,7 +193,7 @@ impl Seen<'_> {
                 let promise = &self.book.promises[index];
                 let (when, claim) = (self.eyes.holds(&promise.when), self.claim(promise));
                 match promise.claim {
-                    Claim::Never(_) => false,
+                    Claim::Never(_) | Claim::Barred(_) => false,
                     Claim::OptionRefused(..) => {
                         when == Truth::Yes && claim == Truth::Unknown
                             || when == Truth::Unknown && claim == Truth::No

@@ -335,6 +335,7 @@ pub(crate) fn promises(plan: &Plan) -> String {
         "a stop stands",
         "chosen thing is option-2 never holds",
         "clause clause-1 is required",
+        "clause clause-2 is never required",
     ];
     let mut text = String::new();
     for (index, ((when, _), claim)) in plan.rules.iter().zip(claims).enumerate() {

@@ -8,7 +8,7 @@ use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::syntax::ast::{
     Amendment, Body, FactDeclaration, File, FindingDeclaration, HouseHead, PromiseDeclaration,
     QuantityDeclaration, RuleDeclaration, RulebookHead, SlotDeclaration, SourceDeclaration, Span,
-    StageDeclaration, Withdrawal, Word, WorkedDeclaration,
+    StageDeclaration, Waiver, Withdrawal, Word, WorkedDeclaration,
 };
 
 /// A declaration and the file it stands in.
@@ -58,6 +58,7 @@ pub(super) struct Statements<'a> {
     pub(super) findings: Vec<Stated<'a, FindingDeclaration>>,
     pub(super) rules: Vec<Stated<'a, RuleDeclaration>>,
     pub(super) promises: Vec<Stated<'a, PromiseDeclaration>>,
+    pub(super) waivers: Vec<Stated<'a, Waiver>>,
     pub(super) amendments: Vec<Stated<'a, Amendment>>,
     pub(super) withdrawals: Vec<Stated<'a, Withdrawal>>,
 }
@@ -89,6 +90,7 @@ impl<'a> Statements<'a> {
             Body::Finding(said) => self.findings.push(stated.with(said)),
             Body::Rule(said) => self.rules.push(stated.with(said)),
             Body::Promise(said) => self.promises.push(stated.with(said)),
+            Body::Waive(said) => self.waivers.push(stated.with(said)),
             Body::Amend(said) => self.amendments.push(stated.with(said)),
             Body::Withdraw(said) => self.withdrawals.push(stated.with(said)),
         }

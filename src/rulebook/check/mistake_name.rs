@@ -124,6 +124,17 @@ pub(super) enum NameMistake {
         /// The catalogue.
         catalogue: String,
     },
+    /// A waiver names what is not there.
+    #[error("no {kind} is called `{name}`, so there is nothing to waive")]
+    #[diagnostic(code(RC013), help("{help}"))]
+    Waived {
+        /// Rule, finding or fact.
+        kind: &'static str,
+        /// The name.
+        name: String,
+        /// The nearest name, or what to do.
+        help: String,
+    },
 }
 
 /// `did you mean …`, or the words to say instead.

@@ -26,6 +26,7 @@ mod reads;
 mod rules;
 mod sorting;
 mod table;
+mod waivers;
 mod whose;
 mod wording;
 
@@ -140,6 +141,7 @@ impl Desk {
         self.findings(&statements.findings);
         self.rules(&statements.rules);
         self.promises(&statements.promises);
+        self.waivers(&statements.waivers);
     }
 
     /// Says which clauses no rule requires.

@@ -90,6 +90,7 @@ impl Desk {
     fn claim(&mut self, stated: &Stated<'_, PromiseDeclaration>, claim: &ast::Claim) -> Option<Claim> {
         Some(match claim {
             ast::Claim::Required(clause) => Claim::Required(self.clause(clause, stated.at(clause.span))?),
+            ast::Claim::Barred(clause) => Claim::Barred(self.clause(clause, stated.at(clause.span))?),
             ast::Claim::Refused(slot, option) => {
                 let id = self.slot(slot, stated.at(slot.span))?;
                 Claim::OptionRefused(id, self.option(stated, id, option)?)

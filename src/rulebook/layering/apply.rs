@@ -125,6 +125,11 @@ impl Making<'_> {
         if let Some(tree) = self.trees.get_mut(file) {
             tree.items.remove(at);
         }
+        let gone =
+            |item: &Item| matches!(waived_rule(item), Some(name) if name.value == withdrawal.rule.value);
+        for tree in self.trees.iter_mut() {
+            tree.items.retain(|item| !gone(item));
+        }
     }
 
     /// Takes the limit out of its rule and puts the firm's limit into a rule of the firm's, under the same condition.
@@ -269,6 +274,17 @@ fn rule_of(item: &Item) -> Option<&RuleDeclaration> {
     match &item.kind {
         ItemKind::Statement(statement) => match &statement.body {
             Body::Rule(rule) => Some(rule),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+/// The rule that a waiver names.
+fn waived_rule(item: &Item) -> Option<&Word> {
+    match &item.kind {
+        ItemKind::Statement(statement) => match &statement.body {
+            Body::Waive(waiver) if waiver.remark.value.words().0 == "rule" => Some(&waiver.name),
             _ => None,
         },
         _ => None,

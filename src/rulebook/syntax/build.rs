@@ -43,6 +43,7 @@ impl Builder<'_> {
             Rule::finding_statement => self.finding(&mut parts).map(Body::Finding),
             Rule::rule_statement => self.rule(&mut parts).map(Body::Rule),
             Rule::promise_statement => self.promise(&mut parts).map(Body::Promise),
+            Rule::waive_statement => self.waive(&mut parts).map(Body::Waive),
             Rule::amend_statement => self.amend(&mut parts).map(Body::Amend),
             Rule::withdraw_statement => self.withdraw(&mut parts).map(Body::Withdraw),
             _ => None,

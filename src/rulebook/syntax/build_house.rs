@@ -1,6 +1,6 @@
 //! From pest's pairs to the tree: promises, and what a firm changes in the book below.
 
-use super::ast::{Amendment, At, Change, Claim, PromiseDeclaration, Withdrawal};
+use super::ast::{Amendment, At, Change, Claim, PromiseDeclaration, Waived, Waiver, Withdrawal};
 use super::build::Builder;
 use super::build_effect::bound;
 use super::grammar::Rule;
@@ -26,11 +26,28 @@ impl Builder<'_> {
         let mut parts = node.parts();
         Some(match rule {
             Rule::claim_required => Claim::Required(parts.name()?),
+            Rule::claim_barred => Claim::Barred(parts.name()?),
             Rule::claim_stopped => Claim::Stopped,
             Rule::claim_limit => Claim::Limited(parts.name()?, bound(&mut parts)?, parts.figure()?),
             Rule::claim_refused => Claim::Refused(parts.name()?, parts.name()?),
             _ => Claim::Never(self.condition(parts.next()?)?),
         })
+    }
+
+    pub(super) fn waive(&mut self, parts: &mut Parts<'_>) -> Option<Waiver> {
+        let node = parts.next()?;
+        let (span, rule, last) = (node.span(), node.rule(), node.last_word().to_owned());
+        let negated = node.text().split_ascii_whitespace().any(|word| word == "never");
+        let value = match rule {
+            Rule::waived_rule if last == "applies" => Waived::NeverApplies,
+            Rule::waived_rule => Waived::NeverMatters,
+            Rule::waived_clause => Waived::NeverRequired,
+            Rule::waived_finding if negated => Waived::NeverHolds,
+            Rule::waived_finding => Waived::AlwaysHolds,
+            _ => Waived::SettlesNothing,
+        };
+        let name = node.parts().name()?;
+        Some(Waiver { remark: At { value, span }, name, ground: self.lines(parts)?.ground })
     }
 
     pub(super) fn amend(&mut self, parts: &mut Parts<'_>) -> Option<Amendment> {

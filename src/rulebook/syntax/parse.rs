@@ -14,7 +14,7 @@ use super::words::explain;
 use crate::diagnostic::{Diagnostic, Place, Source, nearest};
 
 /// The words that open a statement.
-const OPENERS: [(&str, Rule); 13] = [
+const OPENERS: [(&str, Rule); 14] = [
     ("rulebook", Rule::rulebook_statement),
     ("house", Rule::house_statement),
     ("source", Rule::source_statement),
@@ -26,6 +26,7 @@ const OPENERS: [(&str, Rule); 13] = [
     ("finding", Rule::finding_statement),
     ("rule", Rule::rule_statement),
     ("promise", Rule::promise_statement),
+    ("waive", Rule::waive_statement),
     ("amend", Rule::amend_statement),
     ("withdraw", Rule::withdraw_statement),
 ];

@@ -95,6 +95,13 @@ pub(crate) fn lines(body: &Body) -> Vec<Line> {
             lines.extend(ground(&promise.ground));
             lines
         }
+        Body::Waive(waiver) => {
+            let (before, after) = waiver.remark.value.words();
+            let line = Line::new(waiver.remark.span, "waive that").word(before).word(&waiver.name.value);
+            let mut lines = vec![line.words(after)];
+            lines.extend(ground(&waiver.ground));
+            lines
+        }
         Body::Amend(amendment) => {
             let mut lines = vec![amendment.line()];
             lines.extend(ground(&amendment.ground));
@@ -165,6 +172,7 @@ fn claim(claim: &At<Claim>) -> Line {
     let line = |words| Line::new(claim.span, words);
     match &claim.value {
         Claim::Required(clause) => line("clause").word(&clause.value).words("is required"),
+        Claim::Barred(clause) => line("clause").word(&clause.value).words("is never required"),
         Claim::Refused(slot, option) => line(slot.value.as_str()).word(&option.value).words("is refused"),
         Claim::Limited(quantity, bound, value) => {
             line("limit").word(&quantity.value).words(super::print_words::bound(*bound)).word(&value.value)

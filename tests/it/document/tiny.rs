@@ -262,6 +262,7 @@ pub(super) fn book(clauses: Vec<(Clause, Condition)>) -> Book {
         findings: Vec::new(),
         rules,
         promises: Vec::new(),
+        waivers: Vec::new(),
         clauses: clauses.into_iter().map(|(clause, _)| clause).collect(),
         order: vec![Step::Slot(SlotId(0))],
         statement_digests: BTreeMap::new(),

@@ -1,4 +1,4 @@
-//! Promises, and what a firm changes in the book below.
+//! Promises, remarks that are waived, and what a firm changes in the book below.
 
 use super::{At, Condition, GroundLines, Text, Word};
 use crate::rulebook::book::Bound;
@@ -36,6 +36,8 @@ pub struct PromiseDeclaration {
 pub enum Claim {
     /// `clause C is required`
     Required(Word),
+    /// `clause C is never required`
+    Barred(Word),
     /// `SLOT OPTION is refused`
     Refused(Word, Word),
     /// `limit Q at most V`
@@ -44,6 +46,48 @@ pub enum Claim {
     Stopped,
     /// `COND never holds`
     Never(Condition),
+}
+
+/// A remark of the prover that the book accepts.
+#[derive(Clone, Debug)]
+pub struct Waiver {
+    /// Which remark.
+    pub remark: At<Waived>,
+    /// What it is about.
+    pub name: Word,
+    /// Why, per what.
+    pub ground: GroundLines,
+}
+
+/// The remarks that can be waived.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Waived {
+    /// `rule NAME never applies`
+    NeverApplies,
+    /// `rule NAME never matters`
+    NeverMatters,
+    /// `clause NAME is never required`
+    NeverRequired,
+    /// `finding NAME never holds`
+    NeverHolds,
+    /// `finding NAME always holds`
+    AlwaysHolds,
+    /// `fact NAME settles nothing`
+    SettlesNothing,
+}
+
+impl Waived {
+    /// The words around the name.
+    pub fn words(self) -> (&'static str, &'static str) {
+        match self {
+            Self::NeverApplies => ("rule", "never applies"),
+            Self::NeverMatters => ("rule", "never matters"),
+            Self::NeverRequired => ("clause", "is never required"),
+            Self::NeverHolds => ("finding", "never holds"),
+            Self::AlwaysHolds => ("finding", "always holds"),
+            Self::SettlesNothing => ("fact", "settles nothing"),
+        }
+    }
 }
 
 /// One change to the book below.

@@ -15,7 +15,7 @@ pub use declaration::{
     SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration, WorkedDeclaration,
 };
 pub use effect::{Effect, FindingDeclaration, LimitWords, RefusedWords, RuleDeclaration};
-pub use house::{Amendment, Change, Claim, HouseHead, PromiseDeclaration, Withdrawal};
+pub use house::{Amendment, Change, Claim, HouseHead, PromiseDeclaration, Waived, Waiver, Withdrawal};
 
 /// A stretch of a file, in bytes from its start. The end is not part of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -158,6 +158,8 @@ pub enum Body {
     Rule(RuleDeclaration),
     /// `promise …`
     Promise(PromiseDeclaration),
+    /// `waive …`
+    Waive(Waiver),
     /// `amend …`
     Amend(Amendment),
     /// `withdraw …`

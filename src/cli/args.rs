@@ -52,6 +52,9 @@ pub(super) struct Write {
     /// Write these documents alone, by file stem: section, owner-sheet, reasons.
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub(super) only: Vec<String>,
+    /// Write with this very book or not at all: its digest as papers print it, or the first twelve digits or more.
+    #[arg(long, value_name = "DIGEST")]
+    pub(super) locked: Option<String>,
     #[command(flatten)]
     pub(super) rulebook: Rulebook,
 }

@@ -58,6 +58,14 @@ pub(super) enum FileMistake {
     #[error("the set has no document named `{0}`")]
     #[diagnostic(code(CI010), help("the documents are {1}"))]
     NoDocument(String, String),
+    #[error("the rulebook is not the one that is locked: its digest does not begin with `{0}`")]
+    #[diagnostic(
+        code(CI013),
+        help(
+            "its digest is {1}; look with `perpend compare` at what changed, then lock the new one, at least 12 digits of it"
+        )
+    )]
+    OtherBook(String, String),
 }
 
 impl From<FileMistake> for Diagnostic {

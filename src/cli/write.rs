@@ -13,7 +13,12 @@ use crate::diagnostic::{Diagnostic, Source};
 use crate::document::block::BlockKind;
 use crate::document::{self, Document, ProgramInfo, Templates};
 use crate::drawing;
+use crate::proof;
 use crate::render;
+use crate::rulebook::book::Book;
+
+/// The fewest digits that tell one book from another.
+const SHORTEST: usize = 12;
 
 /// Writes the set and says what was written.
 pub(super) fn run(write: &Write) -> Result<Report, Failure> {
@@ -21,6 +26,11 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
         rayon::join(|| load::decide(&write.survey, &write.rulebook), prepared);
     let (decided, templates) = (decided?, templates.map_err(nothing_made)?);
     let digest = templates_digest(&sources);
+    locked(write.locked.as_deref(), &decided.book)?;
+    let promises = proof::broken_here(&decided.book, &decided.survey, &decided.facts, &decided.outcome);
+    if promises.iter().any(Diagnostic::is_error) {
+        return Err(nothing_made(promises));
+    }
     let program =
         ProgramInfo { version: env!("CARGO_PKG_VERSION").to_owned(), template_digest: digest.clone() };
     let Decided { book, survey, facts, outcome, .. } = &decided;
@@ -32,7 +42,7 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let folder = write.out.join(&survey.job.code);
     files::write_set(&folder, &files)?;
     let text = said(&decided, &files::shown(&folder), &files);
-    let remarks = decided.remarks.into_iter().chain(written.remarks).collect();
+    let remarks = decided.remarks.into_iter().chain(promises).chain(written.remarks).collect();
     Ok(Report { text, remarks, exit: Exit::Done })
 }
 
@@ -42,6 +52,16 @@ fn prepared() -> (Vec<Arc<Source>>, Result<Templates, Vec<Diagnostic>>) {
     let sources = files::templates();
     let templates = Templates::read(&sources);
     (sources, templates)
+}
+
+/// Refuses another book than the one that was agreed on; the first twelve digits, as papers print them, are enough.
+fn locked(digest: Option<&str>, book: &Book) -> Result<(), FileMistake> {
+    match digest {
+        Some(digest) if digest.len() < SHORTEST || !book.digest.starts_with(digest) => {
+            Err(FileMistake::OtherBook(digest.to_owned(), book.digest.clone()))
+        }
+        _ => Ok(()),
+    }
 }
 
 fn nothing_made(diagnostics: Vec<Diagnostic>) -> Failure {

@@ -71,4 +71,21 @@ pub(crate) enum ProofMistake {
     #[error("{what}: the survey that was found does not show it, so this proof cannot be trusted")]
     #[diagnostic(code(PR013), help("this is a mistake of the program; please report it with the rulebook"))]
     NotReplayed { what: String },
+    /// The survey at hand breaks a promise.
+    #[error("promise `{name}` is broken in zone `{zones}`")]
+    #[diagnostic(
+        code(PR020),
+        help(
+            "the rules decide against what the rulebook promises, so nothing is written; change the rules concerned, or \
+             promise less; `perpend prove` shows which"
+        )
+    )]
+    BrokenHere { name: String, zones: String },
+    /// A departure breaks a promise.
+    #[error("promise `{name}` is broken in zone `{zones}`, where a departure is on file")]
+    #[diagnostic(
+        code(PR021),
+        help("the departure prints with its role, reason and date; whoever signs it answers for it")
+    )]
+    DepartedFrom { name: String, zones: String },
 }

@@ -12,6 +12,7 @@ mod circuit;
 mod compile;
 mod goal;
 mod involved;
+mod kept;
 mod matter;
 mod mistake;
 mod prover;
@@ -28,6 +29,7 @@ mod witness;
 mod words;
 
 pub use agree::disagreements;
+pub use kept::broken_here;
 pub use question::About;
 pub use report::{Report, Standing, Terms, prove};
 pub use told::told;

@@ -102,7 +102,7 @@ pub(crate) fn all<'b>(prover: &mut Prover<'b>) -> Vec<Question<'b>> {
 }
 
 /// A survey that certainly breaks a promise: its condition certainly holds and its claim certainly does not.
-fn broken(promise: &Promise) -> Goal<'_> {
+pub(crate) fn broken(promise: &Promise) -> Goal<'_> {
     let here = (Sight::Condition(&promise.when), Want::Yes);
     match &promise.claim {
         Claim::Never(condition) => vec![here, (Sight::Condition(condition), Want::Yes)],

@@ -219,3 +219,62 @@ fn the_readme_writes_the_demo() {
     assert!(output.status.success(), "{}", errors(&output));
     assert!(out.path().join("MW-07/section.pdf").exists());
 }
+
+#[test]
+fn a_locked_book_is_the_only_one_that_is_written_with() {
+    let record = std::fs::read_to_string(root().join("out/MW-07/record.json")).unwrap();
+    let record: serde_json::Value = serde_json::from_str(&record).unwrap();
+    let digest = record["rulebook"]["sha256"].as_str().unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().to_string_lossy().into_owned();
+    let write = |locked: &str| {
+        perpend(&[
+            "write",
+            WATCH_HOUSE,
+            "--locked",
+            locked,
+            "--format",
+            "md",
+            "--only",
+            "owner-sheet",
+            "--out",
+            &out,
+        ])
+    };
+    refused(&write("0123456789ab"), "CI013", &["0123456789ab", digest]);
+    refused(&write(&digest[..11]), "CI013", &["at least 12 digits"]);
+    assert!(
+        std::fs::read_dir(folder.path()).unwrap().next().is_none(),
+        "nothing is written with another book"
+    );
+    assert_eq!(write(&digest[..12]).status.code(), Some(0));
+    assert_eq!(write(digest).status.code(), Some(0));
+}
+
+/// A book that promises what its rules do not keep.
+#[test]
+fn a_promise_that_the_survey_breaks_keeps_the_set_from_being_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let house = folder.path().join("house");
+    std::fs::create_dir(&house).unwrap();
+    let example = std::fs::read_to_string(root().join("rules/house-example/house.rule")).unwrap();
+    let head: String = example.split_once("\nsource").map(|(head, _)| head.to_owned()).unwrap();
+    let promise = "\npromise no-silicate\n  where built before 1950\n  coating sol-silicate is refused\n  \
+                   because \"For the test.\"\n  per common-practice\n";
+    std::fs::write(house.join("house.rule"), head + promise).unwrap();
+    let out = folder.path().join("out");
+    let output = perpend(&[
+        "write",
+        WATCH_HOUSE,
+        "--rulebook",
+        &house.to_string_lossy(),
+        "--out",
+        &out.to_string_lossy(),
+        "--format",
+        "md",
+    ]);
+    assert_eq!(output.status.code(), Some(1), "{}", errors(&output));
+    assert!(errors(&output).contains("PR020"), "{}", errors(&output));
+    assert!(errors(&output).contains("no-silicate"), "{}", errors(&output));
+    assert!(!out.exists());
+}

@@ -311,3 +311,24 @@ proptest! {
         prop_assert_eq!(proof::disagreements(&book, 2, seed), Vec::<String>::new());
     }
 }
+
+#[test]
+fn a_promise_is_held_against_the_survey_at_hand_and_a_departure_answers_for_it() {
+    let book = crate::survey::book();
+    let told = |element: &str, more: &str| {
+        let known = "coats: []\nlead-test: {value: clear-all-layers, date: 2027-02-01}\nwall: [{material: brick, thickness: 340 mm}]";
+        let text = crate::survey::one_zone("", &format!("element: {element}\n{known}")) + more;
+        let survey = crate::survey::sound(&text, &book);
+        let facts = perpend::wall::work(&survey, &book);
+        let outcome = perpend::inference::infer(&book, &survey, &facts);
+        let found = proof::broken_here(&book, &survey, &facts, &outcome);
+        found.into_iter().map(|found| (found.is_error(), found.code, found.message)).collect::<Vec<_>>()
+    };
+    assert_eq!(told("wall", ""), []);
+    assert_eq!(told("chimney", ""), []);
+    let broken = "promise `no-limewash-on-parapets` is broken in zone `A`".to_owned();
+    assert_eq!(told("parapet", ""), [(true, "PR020".to_owned(), broken)]);
+    let departure = "departures: [{from: bare-chimneys, zones: [A], reason: no fire below, role: architect, date: 2027-02-01}]";
+    let departed = "promise `no-limewash-on-chimneys` is broken in zone `A`, where a departure is on file";
+    assert_eq!(told("chimney", departure), [(false, "PR021".to_owned(), departed.to_owned())]);
+}

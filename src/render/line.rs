@@ -140,6 +140,9 @@ pub(crate) fn measure(words: &Words, from: usize, to: usize, shaper: &mut Shaper
     let mut start = 0;
     let mut width = 0.0;
     for stretch in &words.stretches {
+        if start >= to {
+            break;
+        }
         let (begin, end) = (start.max(from), stretch.end.min(to));
         start = stretch.end;
         let Some(text) = words.text.get(begin..end).filter(|text| !text.is_empty()) else { continue };

@@ -5,13 +5,13 @@
 use std::fmt::Write as _;
 
 use super::paint::{Fonts, readable, utf16};
-use crate::render::font::Glyph;
+use crate::render::font::{Face, Glyph};
 use crate::render::laid::{Laid, Mark, Owner, Page, Part, Run, Sequence};
 use crate::render::tokens::{Colour, MODULE, Pt, TICK, WEIGHT_COURSE};
 
 /// The content stream of a page.
 pub(super) fn content(laid: &Laid, page: &Page, fonts: &Fonts) -> Vec<u8> {
-    let mut sheet = Sheet { out: String::new(), fonts, laid };
+    let mut sheet = Sheet { out: String::new(), fonts, laid, hand: Hand::default() };
     for sequence in page.sequences() {
         sheet.begin(&sequence);
         for mark in sequence.marks {
@@ -26,6 +26,16 @@ pub(super) struct Sheet<'a> {
     out: String,
     fonts: &'a Fonts,
     laid: &'a Laid,
+    hand: Hand,
+}
+
+/// What was set last on the page and still holds, so that it is not said again.
+#[derive(Default)]
+struct Hand {
+    fill: Option<Colour>,
+    stroke: Option<Colour>,
+    weight: Option<Pt>,
+    font: Option<(Face, Pt)>,
 }
 
 /// A length as the file holds it: rounded to a thousandth of a point.
@@ -33,8 +43,16 @@ pub(super) struct Figure(pub(super) Pt);
 
 impl std::fmt::Display for Figure {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        // Adding zero turns a negative nought into a plain one.
-        write!(out, "{}", (self.0 * 1000.0).round() / 1000.0 + 0.0)
+        #[expect(clippy::cast_possible_truncation, reason = "places on a page are far inside the range")]
+        let thousandths = (self.0 * 1000.0).round() as i64;
+        let (whole, part) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
+        let sign = if thousandths < 0 { "-" } else { "" };
+        match part {
+            0 => write!(out, "{sign}{whole}"),
+            _ if part % 100 == 0 => write!(out, "{sign}{whole}.{}", part / 100),
+            _ if part % 10 == 0 => write!(out, "{sign}{whole}.{:02}", part / 10),
+            _ => write!(out, "{sign}{whole}.{part:03}"),
+        }
     }
 }
 
@@ -85,7 +103,7 @@ impl Sheet<'_> {
                 self.say("S");
             }
             Mark::Fill { x, y, width, height, colour } => {
-                self.ink(*colour, "rg");
+                self.fill(*colour);
                 let (x, y, width, height) = (Figure(*x), Figure(y - height), Figure(*width), Figure(*height));
                 self.say(&format!("{x} {y} {width} {height} re f"));
             }
@@ -109,11 +127,21 @@ impl Sheet<'_> {
     }
 
     pub(super) fn stroke(&mut self, colour: Colour, weight: Pt) {
-        self.ink(colour, "RG");
-        self.say(&format!("{} w", Figure(weight)));
+        if self.hand.stroke.replace(colour) != Some(colour) {
+            self.ink(colour, "RG");
+        }
+        if self.hand.weight.replace(weight) != Some(weight) {
+            self.say(&format!("{} w", Figure(weight)));
+        }
     }
 
-    pub(super) fn ink(&mut self, colour: Colour, operator: &str) {
+    pub(super) fn fill(&mut self, colour: Colour) {
+        if self.hand.fill.replace(colour) != Some(colour) {
+            self.ink(colour, "rg");
+        }
+    }
+
+    fn ink(&mut self, colour: Colour, operator: &str) {
         let [red, green, blue] = colour.rgb().map(|part| Figure(f64::from(part) / 255.0));
         self.say(&format!("{red} {green} {blue} {operator}"));
     }
@@ -136,19 +164,22 @@ impl Sheet<'_> {
 
     /// Paints glyphs, those of one face and height together.
     fn glyphs(&mut self, x: Pt, y: Pt, run: &Run) {
-        self.ink(run.look.colour, "rg");
-        self.say("BT");
+        self.fill(run.look.colour);
         let size = run.look.size;
         let mut pen = x;
         for stretch in run.glyphs.chunk_by(|a, b| a.face == b.face && a.up == b.up) {
             let Some(first) = stretch.first() else { continue };
             let height = y + f64::from(first.up) * size / 1000.0;
-            self.say(&format!("/{} {} Tf", first.face.name(), Figure(size)));
-            self.say(&format!("1 0 0 1 {} {} Tm", Figure(pen), Figure(height)));
+            self.say("BT");
+            let font = (first.face, size);
+            if self.hand.font.replace(font) != Some(font) {
+                self.say(&format!("/{} {} Tf", first.face.name(), Figure(size)));
+            }
+            self.say(&format!("{} {} Td", Figure(pen), Figure(height)));
             self.show(stretch);
+            self.say("ET");
             pen += f64::from(stretch.iter().map(|glyph| glyph.advance).sum::<i32>()) * size / 1000.0;
         }
-        self.say("ET");
     }
 
     /// Glyphs by their new numbers. A number behind a glyph moves the pen back, in thousandths of the size.

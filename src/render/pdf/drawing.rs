@@ -19,7 +19,7 @@ impl Sheet<'_> {
                 }
             }
             Paint::Area(colour) => {
-                self.ink(colour, "rg");
+                self.fill(colour);
                 for line in lines {
                     self.through(line);
                 }

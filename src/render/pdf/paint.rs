@@ -107,7 +107,9 @@ impl Fonts {
     /// Whether some glyph of a run stands for other text here than elsewhere.
     pub(super) fn differs(&self, run: &Run) -> bool {
         run.glyphs.iter().any(|glyph| {
-            self.known(glyph).is_some_and(|known| !known.text.chars().eq(readable(text(run, glyph))))
+            let here = text(run, glyph);
+            let same = |known: &Known| known.text == here || known.text.chars().eq(readable(here));
+            self.known(glyph).is_some_and(|known| !same(known))
         })
     }
 }

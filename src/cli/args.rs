@@ -25,6 +25,8 @@ pub(super) enum Verb {
     Why(Why),
     /// Prove what holds for every survey that can be written: promises, rules that can apply and matter, limits that meet.
     Prove(Prove),
+    /// The wall in numbers: vapour, rain, condensation and drying of each zone, with every coat of the book.
+    Wall(Wall),
     /// Print a rulebook's files in their canonical form; comments are kept.
     Tidy(Tidy),
 }
@@ -91,6 +93,33 @@ pub(super) struct Why {
     pub(super) zone: Option<String>,
     #[command(flatten)]
     pub(super) rulebook: Rulebook,
+}
+
+/// `perpend wall`
+#[derive(Debug, Args)]
+pub(super) struct Wall {
+    /// The survey, a YAML file.
+    #[arg(value_name = "SURVEY")]
+    pub(super) survey: PathBuf,
+    /// Codes of zones; without any, all of them.
+    #[arg(value_name = "ZONE")]
+    pub(super) zones: Vec<String>,
+    /// The form to print.
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub(super) format: Format,
+    #[command(flatten)]
+    pub(super) rulebook: Rulebook,
+}
+
+/// A form that the wall in numbers is printed in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// Plain text.
+    Text,
+    /// Markdown.
+    Md,
+    /// JSON, as docs/wall-json.md describes it.
+    Json,
 }
 
 /// `perpend tidy`

@@ -7,6 +7,7 @@ use crate::cli::args::Rulebook;
 use crate::cli::files;
 use crate::diagnostic::Diagnostic;
 use crate::inference::{self, Outcome};
+use crate::physics::climate;
 use crate::rulebook::{self, book::Book};
 use crate::survey::{self, Survey};
 use crate::wall::{self, facts::ZoneFacts};
@@ -40,13 +41,32 @@ pub(super) fn book(rulebook: &Rulebook) -> Result<(Book, Vec<Diagnostic>), Failu
     whole(book, diagnostics)
 }
 
-/// Reads and decides.
-pub(super) fn decide(path: &Path, rulebook: &Rulebook) -> Result<Decided, Failure> {
+/// A survey read against a book, with the weather that lies beside it.
+pub(super) fn read(path: &Path, rulebook: &Rulebook) -> Result<(Book, Survey, Vec<Diagnostic>), Failure> {
     let source = files::read(path)?;
     let (book, mut remarks) = book(rulebook)?;
     let (survey, diagnostics) = survey::read(&source, &book);
     let (survey, more) = whole(survey, diagnostics)?;
     remarks.extend(more);
+    let survey = with_weather(survey, path, &mut remarks)?;
+    Ok((book, survey, remarks))
+}
+
+/// Reads the file of weather that the survey names, if it names one.
+fn with_weather(survey: Survey, path: &Path, remarks: &mut Vec<Diagnostic>) -> Result<Survey, Failure> {
+    let Some(weather) = &survey.job.weather else { return Ok(survey) };
+    let file = path.parent().unwrap_or(Path::new("")).join(&weather.file);
+    let source = files::read(&file)
+        .map_err(|mistake| Failure::misused(vec![Diagnostic::error(&mistake, weather.place.clone())]))?;
+    let (year, diagnostics) = climate::read(&source);
+    let (year, more) = whole(year, diagnostics)?;
+    remarks.extend(more);
+    Ok(survey.with_weather(&year, &source))
+}
+
+/// Reads and decides.
+pub(super) fn decide(path: &Path, rulebook: &Rulebook) -> Result<Decided, Failure> {
+    let (book, survey, mut remarks) = read(path, rulebook)?;
     let facts = wall::work(&survey, &book);
     let outcome = inference::infer(&book, &survey, &facts);
     let stands = |zone: usize, what: &survey::Released| outcome.stands(&book, zone, what);

@@ -7,8 +7,10 @@ mod load;
 mod prove;
 mod record;
 mod tidy;
+mod wall;
 mod why;
 mod write;
+mod zones;
 
 use std::ffi::OsString;
 use std::io::Write as _;
@@ -82,6 +84,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         args::Verb::Write(write) => write::run(&write),
         args::Verb::Why(why) => why::run(&why),
         args::Verb::Prove(prove) => prove::run(&prove),
+        args::Verb::Wall(wall) => wall::run(&wall),
         args::Verb::Tidy(tidy) => tidy::run(&tidy),
     };
     let (text, diagnostics, exit) = match result {

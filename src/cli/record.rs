@@ -23,6 +23,10 @@ pub(super) fn sha256(bytes: &[u8]) -> String {
 /// The record of what was decided, without the files that say it.
 pub(super) fn record(decided: &Decided, templates: &str) -> Value {
     let writer = Writer { decided };
+    let year =
+        decided.survey.job.weather.as_ref().and_then(|weather| Some((weather, weather.year.as_ref()?)));
+    let weather = year
+        .map(|(weather, year)| json!({"file": weather.file, "sha256": sha256(year.source.text.as_bytes())}));
     let zones: Vec<Value> = (0..decided.survey.zones.len()).filter_map(|index| writer.zone(index)).collect();
     json!({
         "record": 1,
@@ -38,6 +42,7 @@ pub(super) fn record(decided: &Decided, templates: &str) -> Value {
             "revision": decided.survey.job.revision,
             "sha256": sha256(decided.survey.source.text.as_bytes()),
         },
+        "weather": weather,
         "settled": decided.outcome.is_settled(),
         "zones": zones,
         "open-questions": writer.questions(),

@@ -5,12 +5,13 @@ mod target;
 
 use crate::cli::args::Why;
 use crate::cli::load;
+use crate::cli::zones;
 use crate::cli::{Exit, Failure, Report};
 
 /// Explains one name, or gives the whole answer.
 pub(super) fn run(why: &Why) -> Result<Report, Failure> {
     let decided = load::decide(&why.survey, &why.rulebook)?;
-    let zones = target::zones(&decided, why.zone.as_deref())?;
+    let zones = zones::pick(&decided.survey, why.zone.as_slice())?;
     let text = match &why.what {
         None => answer::overview(&decided, &zones),
         Some(what) => {

@@ -1,17 +1,28 @@
 //! Reads what holds for the whole job.
 
 use super::fact;
-use super::model::{Job, Profile, SheetSize, StatusAsked};
+use super::mistake::SurveyMistake;
+use super::model::{Indoor, Job, Profile, SheetSize, StatusAsked, Weather};
 use super::reader::{Pairs, Reader, answered};
 use crate::rulebook::book::Owner;
-use crate::units::System;
+use crate::units::{Dimension, Quantity, System};
 use crate::yaml::Node;
 
 const WHOLE: &str = "the job";
 
 /// The keys of a job that belong to the program; every other key is a fact.
-const KEYS: [&str; 8] =
-    ["code", "name", "section-number", "issue-date", "revision", "status", "units", "paper"];
+const KEYS: [&str; 10] = [
+    "code",
+    "name",
+    "section-number",
+    "issue-date",
+    "revision",
+    "status",
+    "units",
+    "paper",
+    "weather",
+    "indoor",
+];
 
 /// The statuses that may be asked for.
 const STATUSES: [(&str, &str); 5] = [
@@ -37,6 +48,7 @@ pub(super) fn read(reader: &mut Reader<'_>, node: &Node) -> Option<Job> {
     let revision = reader.optional_text(pairs, "revision", WHOLE);
     let status = status(reader, pairs);
     let profile = profile(reader, pairs);
+    let (weather, indoor) = (weather(reader, pairs), indoor(reader, pairs));
     let answers = fact::answers(reader, pairs, &KEYS, Owner::Job, WHOLE);
     Some(Job {
         code: code?,
@@ -46,6 +58,8 @@ pub(super) fn read(reader: &mut Reader<'_>, node: &Node) -> Option<Job> {
         revision,
         status,
         profile,
+        weather,
+        indoor,
         answers,
         place: node.place.clone(),
     })
@@ -77,4 +91,47 @@ fn profile(reader: &mut Reader<'_>, pairs: Pairs<'_>) -> Profile {
         System::SiFirst => SheetSize::A4,
     };
     Profile { system, sheet: sheet.unwrap_or(usual) }
+}
+
+/// A weather file lies in the folder of the survey, so that a survey sent on names no other file of the reader's disk.
+fn weather(reader: &mut Reader<'_>, pairs: Pairs<'_>) -> Option<Weather> {
+    let node = answered(pairs, "weather")?;
+    let file = reader.text(node, "`weather` of the job")?;
+    if file.contains(['/', '\\', ':']) || file.starts_with('.') {
+        reader.mistake(&SurveyMistake::NotBeside { file }, &node.place);
+        return None;
+    }
+    Some(Weather { file, year: None, place: node.place.clone() })
+}
+
+fn indoor(reader: &mut Reader<'_>, pairs: Pairs<'_>) -> Indoor {
+    const INDOOR: &str = "the air inside";
+    let Some(node) = answered(pairs, "indoor") else { return Indoor::default() };
+    let pairs = reader.record(node, INDOOR);
+    reader.known_keys(pairs, INDOOR, &["temperature", "humidity"]);
+    Indoor {
+        temperature: within(reader, pairs, "temperature", ("0 °C", "40 °C", Dimension::Temperature)),
+        humidity: within(reader, pairs, "humidity", ("0 %", "100 %", Dimension::Percent)),
+    }
+}
+
+/// A quantity within a range, both ends included.
+fn within(
+    reader: &mut Reader<'_>,
+    pairs: Pairs<'_>,
+    key: &str,
+    (low, high, dimension): (&str, &str, Dimension),
+) -> Option<Quantity> {
+    let node = answered(pairs, key)?;
+    let what = format!("`{key}` of the air inside");
+    let quantity = reader.quantity(node, &what, dimension)?;
+    let end = |text: &str| Quantity::parse(text, dimension).ok();
+    let held = end(low).is_some_and(|low| low.value() <= quantity.value())
+        && end(high).is_some_and(|high| quantity.value() <= high.value());
+    if held {
+        return Some(quantity);
+    }
+    let (written, range) = (quantity.written().to_owned(), format!("from {low} to {high}"));
+    reader.mistake(&SurveyMistake::OutOfRange { written, what, range }, &node.place);
+    None
 }

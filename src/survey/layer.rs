@@ -3,6 +3,7 @@
 use super::answer::{Known, Span};
 use super::mistake::SurveyMistake;
 use super::model::{Crack, Failing, Layer, OldCoat, Pattern, Watched};
+use super::order;
 use super::reader::{Pairs, Reader, answered, did_you_mean, value_of};
 use super::vapour;
 use crate::rulebook::book::OptionId;
@@ -38,7 +39,9 @@ pub(super) fn wall(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -> Op
         reader.mistake(&SurveyMistake::EmptyList { what: format!("the wall of {whole}") }, &node.place);
     }
     let whole = format!("a layer of {whole}");
-    Some(nodes.iter().filter_map(|node| wall_layer(reader, node, &whole)).collect())
+    let layers: Vec<Layer> = nodes.iter().filter_map(|node| wall_layer(reader, node, &whole)).collect();
+    order::check(reader, &layers);
+    Some(layers)
 }
 
 fn wall_layer(reader: &mut Reader<'_>, node: &Node, whole: &str) -> Option<Layer> {

@@ -172,18 +172,14 @@ pub enum SurveyMistake {
     },
     /// A permeance with no thickness to it.
     #[error("{figure} of {material} is given without its thickness")]
-    #[diagnostic(
-        code(SU018),
-        help(
-            "a permeance belongs to one thickness only: brick quoted at 22 perms makes sense per inch, for 4 in. of it \
-             would pass vapour almost like still air; add the layer's `thickness: …`, or give `mu: …` in its stead"
-        )
-    )]
+    #[diagnostic(code(SU018), help("{mend}"))]
     PermeanceWithoutThickness {
         /// Permeance or rate, with its article.
         figure: &'static str,
         /// The material.
         material: String,
+        /// What the figure says, and how to mend it.
+        mend: String,
     },
     /// Two figures for the same thing, such as a permeance and a resistance factor.
     #[error("{whole} has both `{one}` and `{two}`")]
@@ -340,5 +336,52 @@ pub enum SurveyMistake {
     RateWithoutClimate {
         /// The layer or film, with its article.
         whole: String,
+    },
+    /// Plaster on the outside of the wall behind it.
+    #[error("{inner} stands inside of {outer}, which is plaster")]
+    #[diagnostic(
+        code(SU040),
+        help(
+            "list the layers from outside to inside; what is laid on the outside of a wall is a render, such as `lime-render`"
+        )
+    )]
+    PlasterOutside {
+        /// The plaster.
+        outer: String,
+        /// What lies behind it.
+        inner: String,
+    },
+    /// A render with nothing but plaster, or nothing at all, behind it.
+    #[error("{render} stands inside of {outer}, with no masonry behind it")]
+    #[diagnostic(
+        code(SU041),
+        help(
+            "list the layers from outside to inside; what is laid on the inside is a plaster, such as `lime-plaster`"
+        )
+    )]
+    RenderInside {
+        /// The render.
+        render: String,
+        /// The masonry on its outer side.
+        outer: String,
+    },
+    /// A render between two leaves of masonry: odd, but it happens.
+    #[error("assumed: {render} was built over, for masonry stands on both sides of it")]
+    #[diagnostic(code(SU042), help("check the order of the layers, from outside to inside"))]
+    BuiltOver {
+        /// The render.
+        render: String,
+    },
+    /// A weather file that does not lie beside the survey.
+    #[error("`{file}` does not name a file beside the survey")]
+    #[diagnostic(
+        code(SU043),
+        help(
+            "put the weather file into the folder of the survey and give its name alone, such as `weather.csv`"
+        )
+    )]
+    NotBeside {
+        /// What was written.
+        file: String,
     },
 }

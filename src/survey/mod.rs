@@ -7,6 +7,8 @@ mod job;
 mod layer;
 mod mistake;
 mod model;
+mod order;
+pub mod quoted;
 mod read;
 mod reader;
 mod record;
@@ -18,8 +20,9 @@ mod zone;
 pub use answer::{Answer, AnswerValue, Answers, Known, Reading, Span};
 pub use mistake::SurveyMistake;
 pub use model::{
-    Adjoining, AdjoiningKind, Crack, Cup, Departed, Failing, Job, Layer, OldCoat, Opening, Pattern, Profile,
-    Release, Released, SheetSize, Size, StatusAsked, Survey, Tested, Watched, YesNoAnswer, Zone,
+    Adjoining, AdjoiningKind, Crack, Cup, Departed, Failing, Indoor, Job, Layer, OldCoat, Opening, Pattern,
+    Profile, Release, Released, SheetSize, Size, StatusAsked, Survey, Tested, Watched, Weather, YearOfMonths,
+    YesNoAnswer, Zone,
 };
 pub use read::read;
 pub use release::check_releases;

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::answer::{Answers, Known, Span};
 use crate::diagnostic::{Place, Source};
 use crate::physics::CupClimate;
+use crate::physics::climate::{MonthMean, Year};
 use crate::rulebook::book::{OptionId, RuleId};
 use crate::units::{Quantity, System};
 
@@ -40,10 +41,58 @@ pub struct Job {
     pub status: Option<StatusAsked>,
     /// Units and sheet size of the documents.
     pub profile: Profile,
+    /// A year of weather of its own.
+    pub weather: Option<Weather>,
+    /// The air inside, where somebody said.
+    pub indoor: Indoor,
     /// Answers to the facts of the job.
     pub answers: Answers,
     /// Where it stands.
     pub place: Place,
+}
+
+/// A file with a year of weather beside the survey. Reading files is not for here: whoever read the survey reads this
+/// one too and hands the year to [`Survey::with_weather`].
+#[derive(Clone, Debug)]
+pub struct Weather {
+    /// The file's name.
+    pub file: String,
+    /// What its year says of the months, once it was read.
+    pub year: Option<YearOfMonths>,
+    /// Where the file is named.
+    pub place: Place,
+}
+
+/// The months of a year of weather.
+#[derive(Clone, Debug)]
+pub struct YearOfMonths {
+    /// The station, or the file.
+    pub name: String,
+    /// January first.
+    pub months: Vec<MonthMean>,
+    /// The text that it was read from.
+    pub source: Arc<Source>,
+}
+
+/// The air inside; what nobody said is taken from the book.
+#[derive(Clone, Debug, Default)]
+pub struct Indoor {
+    /// Its temperature.
+    pub temperature: Option<Quantity>,
+    /// Its relative humidity, not above 100 %.
+    pub humidity: Option<Quantity>,
+}
+
+impl Survey {
+    /// The same survey with the year that its weather file holds.
+    #[must_use]
+    pub fn with_weather(mut self, year: &Year, source: &Arc<Source>) -> Self {
+        if let Some(weather) = &mut self.job.weather {
+            let (name, source) = (year.name.clone(), Arc::clone(source));
+            weather.year = year.months().map(|months| YearOfMonths { name, months, source });
+        }
+        self
+    }
 }
 
 /// How the documents print.

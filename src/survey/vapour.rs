@@ -5,8 +5,9 @@ use super::answer::Span;
 use super::layer::above_nothing;
 use super::mistake::SurveyMistake;
 use super::model::{Cup, Tested};
+use super::quoted::Quoted;
 use super::reader::{Pairs, Reader, answered};
-use crate::units::Dimension;
+use crate::units::{Dimension, Quantity};
 use crate::yaml::{Node, Value};
 
 /// The climates of a cup by the words of a survey.
@@ -20,14 +21,28 @@ pub(super) fn of_layer(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -
     let rate = transmission(reader, pairs, whole);
     let mu = at_least_one(reader, pairs, whole);
     if answered(pairs, "thickness").is_none() {
-        for (key, figure) in [("permeance", "a permeance"), ("transmission", "a vapour transmission rate")] {
-            if let Some(node) = answered(pairs, key) {
-                let mistake = SurveyMistake::PermeanceWithoutThickness { figure, material: material.clone() };
-                reader.mistake(&mistake, &node.place);
-            }
+        let of_rate = rate.as_ref().and_then(permeance_of_rate);
+        let figures = [
+            ("permeance", "a permeance", permeance.as_ref().map(|span| span.low.clone())),
+            ("transmission", "a vapour transmission rate", of_rate),
+        ];
+        for (key, figure, quoted) in figures {
+            let Some(node) = answered(pairs, key) else { continue };
+            let mend = quoted.and_then(|quoted| Quoted::new(&quoted)?.help());
+            let mend = mend.unwrap_or_else(|| "add the layer's `thickness: …`".to_owned());
+            let material = material.clone();
+            let mistake = SurveyMistake::PermeanceWithoutThickness { figure, material, mend };
+            reader.mistake(&mistake, &node.place);
         }
     }
     permeance.map(Tested::Permeance).or(rate).or(mu.map(Tested::Mu))
+}
+
+/// The permeance of a rate of transmission, at its low end.
+fn permeance_of_rate(tested: &Tested) -> Option<Quantity> {
+    let Tested::Transmission(rate, cup) = tested else { return None };
+    let permeance = cup.climate().permeance_of(rate.low.value())?;
+    Some(Quantity::from_base(permeance, Dimension::Permeance))
 }
 
 /// A figure of an old film as it stands, all its layers together.

@@ -35,6 +35,12 @@ pub enum Dimension {
     Consumption,
     /// Water taken up by an area, by the square root of time. Base kg/(m²·h^0.5).
     Uptake,
+    /// An uptake times an equivalent air layer: what rain brings against what drying takes. Base kg/(m·h^0.5).
+    RainProduct,
+    /// How well heat passes a material, whatever its thickness (λ). Base W/(m·K).
+    Conductivity,
+    /// How far a layer holds heat back (R). Base m²·K/W.
+    ThermalResistance,
     /// Vapour passing an area in a time. Base g/(m²·d).
     VapourFlow,
     /// A mass on an area. Base kg/m².
@@ -50,7 +56,7 @@ pub enum Dimension {
 }
 
 /// Every kind, its name in the rule language, and its name in a sentence.
-const KINDS: [(Dimension, &str, &str); 22] = [
+const KINDS: [(Dimension, &str, &str); 25] = [
     (Dimension::Number, "number", "a plain number"),
     (Dimension::Percent, "percent", "a percentage"),
     (Dimension::Length, "length", "a length"),
@@ -67,6 +73,9 @@ const KINDS: [(Dimension, &str, &str); 22] = [
     (Dimension::Spread, "spread", "a spread"),
     (Dimension::Consumption, "consumption", "a consumption"),
     (Dimension::Uptake, "uptake", "an uptake"),
+    (Dimension::RainProduct, "rain-product", "a rain product"),
+    (Dimension::Conductivity, "conductivity", "a thermal conductivity"),
+    (Dimension::ThermalResistance, "thermal-resistance", "a thermal resistance"),
     (Dimension::VapourFlow, "vapour-flow", "a vapour flow"),
     (Dimension::MassPerArea, "mass-per-area", "a mass per area"),
     (Dimension::Speed, "speed", "a speed"),

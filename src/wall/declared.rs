@@ -70,7 +70,7 @@ const OPTION: (&str, &str) = ("for each zone and coating", "of zone and SLOT, �
 fn owner(fact: &Fact, supplied: Supplied, slot: Option<SlotId>) -> Option<WallMistake> {
     let right = match supplied {
         Supplied::PaintDisturbedOnJob | Supplied::NetAreaOnJob | Supplied::PaintedZones => JOB,
-        Supplied::TotalSd | Supplied::OuterPermeance | Supplied::OuterOverFace => OPTION,
+        of_option if of_option.is_of_option() => OPTION,
         _ => ZONE,
     };
     let declared = match (fact.owner, slot) {
@@ -132,6 +132,9 @@ fn wanted(book: &Book, supplied: Supplied) -> Option<Wanted> {
         Supplied::KeptSd | Supplied::FaceSd | Supplied::TotalSd => measure(Dimension::AirLayer),
         Supplied::WallThickness | Supplied::WidestCrack(_) => measure(Dimension::Length),
         Supplied::FacePermeance | Supplied::OuterPermeance => measure(Dimension::Permeance),
+        Supplied::ShareOfFace => measure(Dimension::Percent),
+        Supplied::RainProduct => measure(Dimension::RainProduct),
+        Supplied::Condensation(_) => measure(Dimension::MassPerArea),
         Supplied::OuterOverFace => Some(Wanted::Kind(Kind::Number { from: None, to: None })),
         Supplied::NetArea | Supplied::NetAreaOnJob | Supplied::PaintDisturbedOnJob => {
             measure(Dimension::Area)
@@ -196,10 +199,11 @@ fn lacks(book: &Book, supplied: Supplied, slot: Option<SlotId>) -> Vec<String> {
     };
     let quantity =
         |name: &str| taken(book, name).is_none().then(|| format!("`quantity {name} … taken as …`"));
-    let sd_of_slot = || {
+    let of_slot = |name: &str| {
         let catalogue = book.catalogues.get(book.slots.get(slot?.0)?.catalogue.0)?;
-        catalogue.column("sd").is_none().then(|| format!("column `sd` in catalogue `{}`", catalogue.name))
+        catalogue.column(name).is_none().then(|| format!("column `{name}` in catalogue `{}`", catalogue.name))
     };
+    let sd_of_slot = || of_slot("sd");
     let needs = match supplied {
         Supplied::Substrate => vec![table(Table::Materials)],
         Supplied::Masonry | Supplied::MasonryColumn(_) => vec![column(Table::Materials, "role")],
@@ -216,7 +220,19 @@ fn lacks(book: &Book, supplied: Supplied, slot: Option<SlotId>) -> Vec<String> {
         Supplied::OuterPermeance => {
             vec![column(Table::OldCoats, "sd-per-layer"), sd_of_slot(), quantity(AIR_PERMEABILITY)]
         }
-        Supplied::OuterOverFace => vec![
+        Supplied::RainProduct => vec![
+            column(Table::OldCoats, "sd-per-layer"),
+            sd_of_slot(),
+            of_slot("uptake"),
+            of_slot("turns-rain"),
+        ],
+        Supplied::Condensation(_) => vec![
+            column(Table::OldCoats, "sd-per-layer"),
+            sd_of_slot(),
+            column(Table::Materials, "mu"),
+            column(Table::Materials, "lambda"),
+        ],
+        Supplied::OuterOverFace | Supplied::ShareOfFace => vec![
             column(Table::OldCoats, "sd-per-layer"),
             sd_of_slot(),
             column(Table::Materials, "mu"),

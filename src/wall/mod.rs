@@ -15,6 +15,8 @@ mod neighbour;
 mod reach;
 mod reading;
 mod site;
+pub mod study;
+mod sums;
 mod supplied;
 mod vapour;
 mod words;
@@ -29,6 +31,7 @@ use crate::rulebook::book::{Book, Fact, FactId, Origin, Owner};
 use crate::survey::Survey;
 use facts::{FactAnswer, ZoneFacts};
 use site::Site;
+use sums::Sums;
 use supplied::Supplied;
 
 /// Every fact of the book for every zone, in the survey's order.
@@ -36,7 +39,8 @@ pub fn work(survey: &Survey, book: &Book) -> Vec<ZoneFacts> {
     let zones = survey.zones.par_iter().enumerate();
     zones
         .map(|(index, zone)| {
-            let site = Site { survey, book, zone, index };
+            let sums = Sums::default();
+            let site = Site { survey, book, zone, index, sums: &sums };
             let facts = book.facts.iter().enumerate();
             ZoneFacts { answers: facts.map(|(id, fact)| answer(&site, FactId(id), fact)).collect() }
         })

@@ -5,7 +5,10 @@ use num_rational::BigRational;
 use num_traits::Zero;
 
 use super::site::{AIR_PERMEABILITY, taken};
+use super::study::tables;
+use super::sums::Condensate;
 use super::supplied::Supplied;
+use crate::physics::condensation::Capillarity;
 use crate::rulebook::book::{Book, CellValue, End, Fact, FactId, OptionId, Origin, SlotId};
 use crate::rulebook::cells::CellSet;
 use crate::units::Quantity;
@@ -40,6 +43,10 @@ fn of_fact(book: &Book, id: FactId, fact: &Fact) -> Vec<Reach> {
                 let own = if *worst == Some(End::Low) { low } else { high };
                 values.without(CellSet::first(fact.cells.cell_of(&own)))
             }
+            (Supplied::RainProduct, Some(_)) if !turns_rain(book, *slot, option) => fact.cells.absent(),
+            (Supplied::Condensation(Condensate::AtFilm), Some(_)) if !is_film(book, *slot, option) => {
+                fact.cells.absent()
+            }
             (Supplied::OuterPermeance, Some((low, high))) => {
                 let own = if *worst == Some(End::High) { low } else { high };
                 let air = taken(book, AIR_PERMEABILITY).map(Quantity::value)?;
@@ -69,11 +76,24 @@ fn ends(book: &Book, slot: SlotId) -> Vec<Option<(BigRational, BigRational)>> {
         .collect()
 }
 
+/// Whether an option is meant to turn rain away; the lines on rain speak of no other.
+fn turns_rain(book: &Book, slot: SlotId, option: usize) -> bool {
+    let catalogue = book.slots.get(slot.0).and_then(|slot| book.catalogues.get(slot.catalogue.0));
+    let row = catalogue.and_then(|catalogue| Some((catalogue, catalogue.options.get(option)?)));
+    row.and_then(|(catalogue, row)| tables::said(catalogue, row, "turns-rain")?.yes()) == Some(true)
+}
+
+/// Whether an option draws in no water.
+fn is_film(book: &Book, slot: SlotId, option: usize) -> bool {
+    super::study::film_of(book, slot).get(option) == Some(&Capillarity::Repels)
+}
+
 /// The asked facts from which worked facts that the book declares are worked out.
 pub fn read_by_worked(book: &Book) -> Vec<FactId> {
     let declared = book.facts.iter().filter(|fact| matches!(fact.origin, Origin::Worked { .. }));
     let read = declared.filter_map(|fact| match Supplied::named(&fact.name, book) {
         Some(Supplied::Reading(_, read)) => Some(read),
+        Some(Supplied::Condensation(_)) => super::study::climate_fact(book),
         _ => None,
     });
     read.collect()

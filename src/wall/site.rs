@@ -2,6 +2,7 @@
 
 use num_rational::BigRational;
 
+use super::sums::Sums;
 use crate::rulebook::book::{
     Book, Catalogue, CatalogueOption, CellValue, Column, ColumnId, LimitedQuantity, OptionId,
 };
@@ -66,6 +67,8 @@ pub(super) struct Site<'a> {
     pub(super) zone: &'a Zone,
     /// Its index.
     pub(super) index: usize,
+    /// The sums of condensation, worked once for all facts that ask for them.
+    pub(super) sums: &'a Sums,
 }
 
 impl<'a> Site<'a> {

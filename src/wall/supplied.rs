@@ -3,7 +3,7 @@
 use super::facts::{FactAnswer, Given};
 use super::found::{Worked, cells, unanswered};
 use super::site::{Site, Table};
-use super::{area, coat, crack, layer, neighbour, reading, vapour};
+use super::{area, coat, crack, layer, neighbour, reading, sums, vapour};
 use crate::rulebook::book::{Book, ColumnId, End, Fact, FactId, OptionId, Origin, SlotId};
 use crate::survey::{Pattern, Watched};
 
@@ -52,6 +52,12 @@ pub(super) enum Supplied {
     OuterPermeance,
     /// `outer-over-face`, for each option: how many times as open as the face
     OuterOverFace,
+    /// `share-of-face`, for each option: what of the resistance lies outside the face
+    ShareOfFace,
+    /// `rain-product`, for each option
+    RainProduct,
+    /// `condensation-increment` and its kin, for each option
+    Condensation(sums::Condensate),
     /// `paint-disturbed-on-job`
     PaintDisturbedOnJob,
     /// `net-area-on-job`
@@ -61,7 +67,7 @@ pub(super) enum Supplied {
 }
 
 /// The names that stand by themselves.
-pub(super) const NAMES: [(&str, Supplied); 21] = [
+pub(super) const NAMES: [(&str, Supplied); 26] = [
     ("substrate", Supplied::Substrate),
     ("masonry", Supplied::Masonry),
     ("wall-thickness", Supplied::WallThickness),
@@ -80,6 +86,11 @@ pub(super) const NAMES: [(&str, Supplied); 21] = [
     ("total-sd", Supplied::TotalSd),
     ("outer-permeance", Supplied::OuterPermeance),
     ("outer-over-face", Supplied::OuterOverFace),
+    ("share-of-face", Supplied::ShareOfFace),
+    ("rain-product", Supplied::RainProduct),
+    ("condensation-increment", Supplied::Condensation(sums::Condensate::Increment)),
+    ("condensation-left", Supplied::Condensation(sums::Condensate::Left)),
+    ("condensation-at-film", Supplied::Condensation(sums::Condensate::AtFilm)),
     ("paint-disturbed-on-job", Supplied::PaintDisturbedOnJob),
     ("net-area-on-job", Supplied::NetAreaOnJob),
     ("painted-zones", Supplied::PaintedZones),
@@ -130,20 +141,46 @@ pub(super) fn answer(
     fact: &Fact,
     (per_option_of, worst): (Option<SlotId>, Option<End>),
 ) -> FactAnswer {
-    match (supplied, per_option_of) {
-        (Supplied::TotalSd, Some(slot)) => {
-            by_option(fact, vapour::total_sd(site, slot, worst.unwrap_or(End::High)))
-        }
-        (Supplied::OuterPermeance, Some(slot)) => {
-            by_option(fact, vapour::outer_permeance(site, slot, worst.unwrap_or(End::Low)))
-        }
-        (Supplied::OuterOverFace, Some(slot)) => {
-            by_option(fact, vapour::outer_over_face(site, slot, worst.unwrap_or(End::Low)))
-        }
-        (_, Some(_)) | (Supplied::TotalSd | Supplied::OuterPermeance | Supplied::OuterOverFace, None) => {
-            unanswered(Vec::new())
-        }
-        (_, None) => worked(site, supplied, worst).into_answer(fact),
+    match per_option_of {
+        Some(slot) => match of_option(site, supplied, slot, worst) {
+            Some(found) => by_option(fact, found),
+            None => unanswered(Vec::new()),
+        },
+        None => worked(site, supplied, worst).into_answer(fact),
+    }
+}
+
+/// What each option of a slot makes of a fact; `None` for facts that have no value of each option.
+fn of_option(
+    site: &Site<'_>,
+    supplied: Supplied,
+    slot: SlotId,
+    worst: Option<End>,
+) -> Option<vapour::ByOption> {
+    let worst_or = |usual: End| worst.unwrap_or(usual);
+    Some(match supplied {
+        Supplied::TotalSd => vapour::total_sd(site, slot, worst_or(End::High)),
+        Supplied::OuterPermeance => vapour::outer_permeance(site, slot, worst_or(End::Low)),
+        Supplied::OuterOverFace => vapour::outer_over_face(site, slot, worst_or(End::Low)),
+        Supplied::ShareOfFace => sums::share_of_face(site, slot, worst_or(End::High)),
+        Supplied::RainProduct => sums::rain_product(site, slot, worst_or(End::High)),
+        Supplied::Condensation(which) => sums::condensation(site, slot, which),
+        _ => return None,
+    })
+}
+
+impl Supplied {
+    /// Whether it has a value of its own for each option of a slot.
+    pub(super) fn is_of_option(self) -> bool {
+        matches!(
+            self,
+            Self::TotalSd
+                | Self::OuterPermeance
+                | Self::OuterOverFace
+                | Self::ShareOfFace
+                | Self::RainProduct
+                | Self::Condensation(_)
+        )
     }
 }
 
@@ -170,7 +207,12 @@ fn worked(site: &Site<'_>, supplied: Supplied, worst: Option<End>) -> Worked {
         Supplied::PaintDisturbedOnJob => area::paint_disturbed(site),
         Supplied::NetAreaOnJob => area::net_on_job(site),
         Supplied::PaintedZones => coat::any_zone(site),
-        Supplied::TotalSd | Supplied::OuterPermeance | Supplied::OuterOverFace => Worked::open(Vec::new()),
+        Supplied::TotalSd
+        | Supplied::OuterPermeance
+        | Supplied::OuterOverFace
+        | Supplied::ShareOfFace
+        | Supplied::RainProduct
+        | Supplied::Condensation(_) => Worked::open(Vec::new()),
     }
 }
 

@@ -282,6 +282,13 @@ fn kept_or_unknown(site: &Site<'_>, end: End) -> Kept {
 
 /// The sd of what stays and of each option; `None` for options whose sd is `none`.
 fn totals(site: &Site<'_>, slot: SlotId, end: End, kept: &Bounds) -> Vec<Option<Bounds>> {
+    let own = own_sds(site, slot).into_iter();
+    let at = |(low, high): (BigRational, BigRational)| at_end(end, &low, &high).clone();
+    own.map(|own| own.map(|own| kept.clone().plus(Bounds::exactly(at(own))))).collect()
+}
+
+/// The sd of each option alone, both ends; `None` for options whose sd is `none`.
+pub(super) fn own_sds(site: &Site<'_>, slot: SlotId) -> Vec<Option<(BigRational, BigRational)>> {
     let Some(catalogue) =
         site.book.slots.get(slot.0).and_then(|slot| site.book.catalogues.get(slot.catalogue.0))
     else {
@@ -290,10 +297,7 @@ fn totals(site: &Site<'_>, slot: SlotId, end: End, kept: &Bounds) -> Vec<Option<
     let column = catalogue.column("sd");
     let own = catalogue.options.iter().map(|option| column.and_then(|column| option.cells.get(column.0)));
     own.map(|cell| match cell.map(|cell| &cell.value) {
-        Some(CellValue::Measure(low, high)) => {
-            let own = at_end(end, low.value(), high.value());
-            Some(kept.clone().plus(Bounds::exactly(own.clone())))
-        }
+        Some(CellValue::Measure(low, high)) => Some((low.value().clone(), high.value().clone())),
         _ => None,
     })
     .collect()

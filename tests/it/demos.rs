@@ -25,7 +25,7 @@ fn root() -> &'static Path {
 }
 
 /// The trade book, read once.
-static BOOK: LazyLock<Book> = LazyLock::new(|| {
+pub(crate) static BOOK: LazyLock<Book> = LazyLock::new(|| {
     let mut paths = Vec::new();
     files(&root().join("rules/trade"), &mut paths);
     let sources: Vec<Arc<Source>> = paths

@@ -26,6 +26,7 @@ mod proof;
 mod published;
 mod random_books;
 mod render;
+mod study;
 mod survey;
 mod units;
 mod wall;

@@ -27,25 +27,6 @@ enum WhyMistake {
     #[error("nothing in this book or survey is named `{0}`")]
     #[diagnostic(code(CI011), help("{1}"))]
     NoSuchName(String, String),
-    #[error("the survey has no zone `{0}`")]
-    #[diagnostic(code(CI012), help("its zones are {1}"))]
-    NoSuchZone(String, String),
-}
-
-/// The zones to answer for.
-pub(super) fn zones(decided: &Decided, code: Option<&str>) -> Result<Vec<usize>, Failure> {
-    let zones = &decided.survey.zones;
-    let wanted: Vec<usize> = (0..zones.len())
-        .filter(|index| code.is_none_or(|code| zones.get(*index).is_some_and(|zone| zone.code == code)))
-        .collect();
-    match code {
-        Some(code) if wanted.is_empty() => {
-            let codes: Vec<&str> = zones.iter().map(|zone| zone.code.as_str()).collect();
-            let mistake = WhyMistake::NoSuchZone(code.to_owned(), codes.join(", "));
-            Err(Failure::misused(vec![Diagnostic::error(&mistake, None)]))
-        }
-        _ => Ok(wanted),
-    }
 }
 
 /// Everything of this exact name; otherwise everything whose name has a word that starts with it.

@@ -160,17 +160,25 @@ fn stations(layers: &[RangedLayer], surfaces: Surfaces, parts: NonZeroU16) -> Op
         let piece = (layer.sd() * part, layer.resistance()? * part);
         cut.extend(std::iter::repeat_n(piece, usize::from(count)));
     }
-    let zero = Bounds::exactly(0.0)?;
-    let sum = |start: f64, pieces: &mut dyn Iterator<Item = &(Bounds, Bounds)>| {
-        let start = (zero, Bounds::exactly(start)?);
-        Some(pieces.fold(start, |sum, piece| (sum.0 + piece.0, sum.1 + piece.1)))
-    };
-    let around = |place: usize| {
-        let outside = sum(surfaces.outside(), &mut cut.iter().take(place))?;
-        let inside = sum(surfaces.inside(), &mut cut.iter().skip(place))?;
-        Some(Around { sd: (outside.0, inside.0), resistance: (outside.1, inside.1) })
-    };
-    (0..=cut.len()).map(around).collect()
+    let outside = sums(surfaces.outside(), cut.iter())?;
+    let mut inside = sums(surfaces.inside(), cut.iter().rev())?;
+    inside.reverse();
+    let around = outside
+        .into_iter()
+        .zip(inside)
+        .map(|(outside, inside)| Around { sd: (outside.0, inside.0), resistance: (outside.1, inside.1) });
+    Some(around.collect())
+}
+
+/// Air layer and thermal resistance before each piece, and after the last; the resistance from that of a face on.
+fn sums<'a>(face: f64, pieces: impl Iterator<Item = &'a (Bounds, Bounds)>) -> Option<Vec<(Bounds, Bounds)>> {
+    let mut sum = (Bounds::exactly(0.0)?, Bounds::exactly(face)?);
+    let mut sums = vec![sum];
+    for piece in pieces {
+        sum = (sum.0 + piece.0, sum.1 + piece.1);
+        sums.push(sum);
+    }
+    Some(sums)
 }
 
 fn saturation(station: &Around, outside: &Air, inside: &Air) -> Option<Bounds> {

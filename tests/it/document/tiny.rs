@@ -293,6 +293,8 @@ pub(super) fn survey(codes: &[&str]) -> Survey {
             revision: Some("A".to_owned()),
             status: None,
             profile: Profile { system: System::UsFirst, sheet: SheetSize::Letter },
+            weather: None,
+            indoor: perpend::survey::Indoor::default(),
             answers: BTreeMap::new(),
             place: place(),
         },

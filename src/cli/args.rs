@@ -14,6 +14,18 @@ pub(super) struct Command {
     /// What to do.
     #[command(subcommand)]
     pub(super) verb: Verb,
+    /// How mistakes and remarks are told on the error stream: drawn for people, or as a JSON list with byte spans.
+    #[arg(long, global = true, value_name = "FORM", default_value = "text")]
+    pub(super) diagnostics: Telling,
+}
+
+/// How something is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum)]
+pub(super) enum Telling {
+    /// Words for people.
+    Text,
+    /// Data.
+    Json,
 }
 
 /// The verbs.
@@ -145,21 +157,12 @@ pub(super) struct Prove {
     pub(super) budget: Budget,
     /// Words for people, or data.
     #[arg(long, value_name = "FORM", default_value = "text")]
-    pub(super) format: ProofForm,
+    pub(super) format: Telling,
 }
 
 /// How hard to try, in seconds of a common machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Budget(pub(super) u64);
-
-/// How a proof is told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum)]
-pub(super) enum ProofForm {
-    /// Words, with the statements concerned drawn.
-    Text,
-    /// JSON.
-    Json,
-}
 
 /// Reads `30s`, `5min` or a bare number of seconds.
 fn budget(text: &str) -> Result<Budget, String> {

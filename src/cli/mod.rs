@@ -1,6 +1,7 @@
 //! The command line: all reading, writing, drawing and exit codes. Decides nothing about walls.
 
 mod args;
+mod data;
 mod draw;
 mod files;
 mod load;
@@ -92,7 +93,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         Err(failure) => (String::new(), failure.diagnostics, failure.exit),
     };
     // A closed pipe at the other end is no mistake of ours.
-    let _ = std::io::stderr().lock().write_all(draw::draw(&diagnostics).as_bytes());
+    let told = match command.diagnostics {
+        args::Telling::Text => draw::draw(&diagnostics),
+        args::Telling::Json => format!("{:#}\n", data::diagnostics(&diagnostics)),
+    };
+    let _ = std::io::stderr().lock().write_all(told.as_bytes());
     let _ = std::io::stdout().lock().write_all(text.as_bytes());
     exit
 }

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::cli::args::{ProofForm, Prove, Rulebook};
+use crate::cli::args::{Prove, Rulebook, Telling};
 use crate::cli::load;
 use crate::cli::{Exit, Failure, Report};
 use crate::proof::{self, About, Terms};
@@ -26,10 +26,10 @@ pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
     let told = proof::told(&book, &report, System::UsFirst);
     let exit = if told.is_empty() { Exit::Done } else { Exit::NothingMade };
     let text = match prove.format {
-        ProofForm::Text => summary(&book, &report),
-        ProofForm::Json => json::report(&book, &report, &told),
+        Telling::Text => summary(&book, &report),
+        Telling::Json => json::report(&book, &report, &told),
     };
-    if prove.format == ProofForm::Text {
+    if prove.format == Telling::Text {
         remarks.extend(told);
     }
     Ok(Report { text, remarks, exit })
@@ -72,9 +72,10 @@ fn summary(book: &Book, report: &proof::Report) -> String {
 mod json {
     //! The same as data.
 
-    use serde_json::{Value, json};
+    use serde_json::json;
 
-    use crate::diagnostic::{Diagnostic, Place};
+    use crate::cli::data;
+    use crate::diagnostic::Diagnostic;
     use crate::proof;
     use crate::rulebook::book::Book;
 
@@ -88,28 +89,8 @@ mod json {
                 "good": report.answers.iter().filter(|(_, standing)| standing.is_good()).count()
                     + report.facts - report.idle.len(),
             },
-            "told": told.iter().map(one).collect::<Vec<_>>(),
+            "told": data::diagnostics(told),
         });
         format!("{whole:#}\n")
-    }
-
-    fn one(told: &Diagnostic) -> Value {
-        json!({
-            "code": told.code,
-            "message": told.message,
-            "help": told.help,
-            "place": told.place.as_ref().map(place),
-            "also": told.also.iter().map(|(at, why)| json!({"place": place(at), "why": why})).collect::<Vec<_>>(),
-        })
-    }
-
-    fn place(place: &Place) -> Value {
-        let (line, column) = place.line_and_column();
-        json!({
-            "file": place.source.name,
-            "line": line,
-            "column": column,
-            "bytes": [place.start, place.end],
-        })
     }
 }

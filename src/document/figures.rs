@@ -1,26 +1,54 @@
 //! The figures of the set, drawn from what was decided and worked out: which zones share one, and their data.
 
+mod wall;
 mod weather;
 
 use std::collections::BTreeMap;
+
+use serde::Serialize;
 
 use super::view::View;
 use crate::drawing::Drawing;
 use crate::inference::outcome::LimitEntry;
 use crate::rulebook::book::{Bound, QuantityId};
+use crate::wall::study::{conditions, study};
+use wall::Walls;
 
-/// Every figure of the set, by its name.
+/// Every figure of the set.
 #[derive(Debug, Default)]
 pub(super) struct Figures {
     drawings: BTreeMap<String, Drawing>,
-    /// Dew-point grids, one for zones with equal limits.
-    pub(super) weather: Vec<String>,
+    /// Their names by kind.
+    pub(super) names: FigureNames,
+}
+
+/// The names of figures as templates see them, in the order of their zones.
+#[derive(Debug, Clone, Default, Serialize)]
+pub(super) struct FigureNames {
+    /// Dew-point grids.
+    dew_point: Vec<String>,
+    /// Vapour ladders.
+    ladder: Vec<String>,
+    /// Condensation profiles.
+    condensation: Vec<String>,
+    /// Drying curves.
+    drying: Vec<String>,
 }
 
 impl Figures {
     pub(super) fn of(view: View<'_>) -> Self {
         let mut figures = Self::default();
-        figures.weather = figures.add(weather::grids(view));
+        let walls = Walls {
+            view,
+            zones: study(view.survey, view.book),
+            conditions: conditions(view.survey, view.book),
+        };
+        figures.names = FigureNames {
+            dew_point: figures.add(weather::grids(view)),
+            ladder: figures.add(walls.ladders()),
+            condensation: figures.add(walls.profiles()),
+            drying: figures.add(walls.dryings()),
+        };
         figures
     }
 
@@ -34,6 +62,20 @@ impl Figures {
     pub(super) fn named(&self, name: &str) -> Option<&Drawing> {
         self.drawings.get(name)
     }
+}
+
+/// One figure for zones whose data are equal, in the order of the zones.
+fn drawn<T: PartialEq>(
+    view: View<'_>,
+    kind: &str,
+    data: impl Fn(usize) -> Option<T>,
+    make: impl Fn(&T, String, Option<String>) -> Option<Drawing>,
+) -> Vec<Drawing> {
+    let groups = grouped(view, data).into_iter();
+    let drawings = groups.enumerate().filter_map(|(place, (zones, data))| {
+        make(&data, format!("{kind}-{}", place + 1), zones_words(view, &zones))
+    });
+    drawings.collect()
 }
 
 /// Zones whose data are equal, each group with its data, in the order of the zones.
@@ -59,9 +101,10 @@ fn zones_words(view: View<'_>, zones: &[usize]) -> Option<String> {
     }
 }
 
-/// The limit that binds a quantity in a zone from one side.
-fn limit<'a>(view: View<'a>, zone: usize, quantity: &str, bound: Bound) -> Option<&'a LimitEntry> {
+/// The limits on a quantity in a zone from one side, strictest first.
+fn limits<'a>(view: View<'a>, zone: usize, quantity: &str, bound: Bound) -> Option<&'a [LimitEntry]> {
     let id = view.book.quantities.iter().position(|known| known.name == quantity).map(QuantityId)?;
     let limits = &view.zone(zone)?.limits;
-    limits.iter().find(|limit| limit.quantity == id && limit.bound == bound)?.binding()
+    let found = limits.iter().find(|limit| limit.quantity == id && limit.bound == bound)?;
+    Some(&found.entries)
 }

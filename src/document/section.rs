@@ -5,7 +5,6 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::clauses::{Printed, Setter};
-use super::figures::Figures;
 use super::job::Where;
 use super::note::Note;
 use super::templates::Templates;
@@ -27,8 +26,6 @@ pub(super) struct SectionContext {
     tested: bool,
     /// Refused in every zone where there is something to choose.
     refused: Vec<RefusedEverywhere>,
-    /// Names of the dew-point grids.
-    weather_figures: Vec<String>,
 }
 
 /// A part with its articles.
@@ -92,11 +89,7 @@ struct RefusedEverywhere {
 }
 
 impl SectionContext {
-    pub(super) fn of(
-        setter: Setter<'_>,
-        templates: &Templates,
-        figures: &Figures,
-    ) -> Result<Self, Vec<Diagnostic>> {
+    pub(super) fn of(setter: Setter<'_>, templates: &Templates) -> Result<Self, Vec<Diagnostic>> {
         let view = setter.view;
         let mut mistakes = Vec::new();
         let parts: Vec<PartShown> = templates
@@ -132,7 +125,6 @@ impl SectionContext {
                 .any(|clause| clause.test.is_some()),
             parts,
             refused: refused(view),
-            weather_figures: figures.weather.clone(),
         })
     }
 }

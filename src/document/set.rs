@@ -8,7 +8,7 @@ use tera::Context;
 use super::block::{Document, Paper, Style};
 use super::clauses::{Setter, template_name, test_name, value_name};
 use super::engine::Engine;
-use super::figures::Figures;
+use super::figures::{FigureNames, Figures};
 use super::head;
 use super::job::JobContext;
 use super::mistake::DocumentMistake;
@@ -72,12 +72,17 @@ pub fn set(
     let stops = Stops::of(view);
     let job = JobContext::of(view, &stops, program);
     let setter = |reader| Setter { view, stops: &stops, engine: &engine, reader };
-    let figures = Figures::of(view);
+    let (figures, ((section, owner), reasons)) = rayon::join(
+        || Figures::of(view),
+        || {
+            let section = || SectionContext::of(setter(Reader::Section), templates);
+            let owner = || OwnerContext::of(setter(Reader::Owner), templates);
+            rayon::join(|| (section(), owner()), || ReasonsContext::before_numbering(view))
+        },
+    );
     let press = Press { view, templates, engine: &engine, job: &job, figures: &figures };
-    let section = || press.print(0, &SectionContext::of(setter(Reader::Section), templates, &figures)?);
-    let owner = || press.print(1, &OwnerContext::of(setter(Reader::Owner), templates)?);
-    let ((section, owner), reasons) =
-        rayon::join(|| (section(), owner()), || ReasonsContext::before_numbering(view));
+    let (section, owner) = (section?, owner?);
+    let (section, owner) = rayon::join(|| press.print(0, &section), || press.print(1, &owner));
     let (section, owner) = (section?, owner?);
     let reasons = press.print(2, &reasons.numbered(view, &Places::of(&section.document.blocks)))?;
     let mut written = Written { documents: Vec::new(), remarks: Vec::new() };
@@ -163,6 +168,7 @@ struct Both<'a, T> {
     job: &'a JobContext,
     #[serde(flatten)]
     own: &'a T,
+    figures: &'a FigureNames,
 }
 
 impl Press<'_> {
@@ -171,7 +177,7 @@ impl Press<'_> {
         let Some(source) = self.templates.text(template) else { return Err(Vec::new()) };
         let whole = Place::new(source, 0, source.text.len());
         let at_whole = |mistake: &DocumentMistake| vec![Diagnostic::error(mistake, whole.clone())];
-        let context = Context::from_serialize(&Both { job: self.job, own })
+        let context = Context::from_serialize(&Both { job: self.job, own, figures: &self.figures.names })
             .map_err(|error| at_whole(&DocumentMistake::Template { words: error.to_string() }))?;
         let filled = self.engine.fill(template, &context).map_err(|mistake| vec![*mistake])?;
         let (head, body) = head::split(&filled).map_err(|mistake| at_whole(&mistake))?;

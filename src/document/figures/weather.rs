@@ -2,7 +2,7 @@
 
 use num_traits::ToPrimitive;
 
-use super::{grouped, limit, zones_words};
+use super::{grouped, limits, zones_words};
 use crate::document::view::View;
 use crate::drawing::Drawing;
 use crate::drawing::chart::{Coats, DewPointGrid, dew_point_grid};
@@ -23,7 +23,7 @@ struct Limits {
 
 /// The grids; a zone without a limit on the margin has none.
 pub(super) fn grids(view: View<'_>) -> Vec<Drawing> {
-    let groups = grouped(view, |zone| limits(view, zone));
+    let groups = grouped(view, |zone| common(view, zone));
     let drawn = (1..).zip(groups).filter_map(|(number, (zones, limits)): (u32, _)| {
         let allowed: Vec<_> = zones
             .iter()
@@ -48,15 +48,15 @@ pub(super) fn grids(view: View<'_>) -> Vec<Drawing> {
     drawn.collect()
 }
 
-fn limits(view: View<'_>, zone: usize) -> Option<Limits> {
+fn common(view: View<'_>, zone: usize) -> Option<Limits> {
     Some(Limits {
-        margin: limit(view, zone, MARGIN, Bound::AtLeast)?.value.clone(),
+        margin: limits(view, zone, MARGIN, Bound::AtLeast)?.first()?.value.clone(),
         dampest: figure(view, zone, HUMIDITY, Bound::AtMost),
     })
 }
 
 fn figure(view: View<'_>, zone: usize, quantity: &str, bound: Bound) -> Option<f64> {
-    limit(view, zone, quantity, bound)?.value.value().to_f64()
+    limits(view, zone, quantity, bound)?.first()?.value.value().to_f64()
 }
 
 /// The outermost of some ends; `None` if one of them is open.

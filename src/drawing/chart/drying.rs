@@ -2,7 +2,7 @@
 //! that of the bare wall and not that of a calendar, so that nobody takes a waiting time from it.
 
 use super::ends::{CoatStanding, Ended, MOST_COATS, Margin, put};
-use super::{IN_TEXT, alt, count};
+use super::{FROM_MARGIN, alt, count};
 use crate::drawing::mark::{Anchor, Drawing, Pen, Thickness};
 use crate::drawing::number::{air_layer, capital, fixed, listed, with_unit};
 use crate::drawing::scale::Scale;
@@ -42,10 +42,10 @@ pub struct DryingCurve {
 
 /// The plot, in mm.
 const LEFT: f64 = 12.0;
-const RIGHT: f64 = 74.0;
-const TOP: f64 = 7.0;
-const BOTTOM: f64 = 65.0;
-const HEIGHT: f64 = 75.0;
+const RIGHT: f64 = 98.0;
+const TOP: f64 = 5.0;
+const BOTTOM: f64 = 42.0;
+const HEIGHT: f64 = 51.6;
 /// Places of a curve.
 const STEPS: u32 = 60;
 
@@ -79,8 +79,8 @@ pub fn drying_curve(curve: &DryingCurve) -> Option<Drawing> {
     }
     let mut sheet = Sheet::default();
     axes(&mut sheet, curve, &across, &down);
-    put(&mut sheet, &lines, Margin { left: RIGHT, right: IN_TEXT, top: TOP - 3.0, bottom: BOTTOM + 4.0 });
-    Some(sheet.finished(IN_TEXT, HEIGHT, said(curve, &coats)))
+    put(&mut sheet, &lines, Margin { left: RIGHT, right: FROM_MARGIN, top: TOP - 2.0, bottom: BOTTOM + 2.0 });
+    Some(sheet.finished(FROM_MARGIN, HEIGHT, said(curve, &coats)))
 }
 
 /// How much of the face is still wet, in per cent, after a share of the time in which the bare wall dries through it.
@@ -110,7 +110,7 @@ fn axes(sheet: &mut Sheet, curve: &DryingCurve, across: &Scale, down: &Scale) {
         sheet.label((x, BOTTOM + 3.2), words, Type::QUIET, Anchor::Middle);
     }
     let words = "Time, as a share of what the bare wall takes; no days";
-    sheet.label((LEFT - 1.0, BOTTOM + 7.4), words, Type::QUIET, Anchor::Start);
+    sheet.label((LEFT - 1.0, BOTTOM + 7.2), words, Type::QUIET, Anchor::Start);
 }
 
 fn said(curve: &DryingCurve, coats: &[(&DryingCoat, f64)]) -> Said {
@@ -120,10 +120,11 @@ fn said(curve: &DryingCurve, coats: &[(&DryingCoat, f64)]) -> Said {
     let part = |(coat, wet): &&(&DryingCoat, f64)| {
         format!("{} behind {}", with_unit(&fixed(*wet, 0), "%"), coat.title)
     };
-    let ends: Vec<String> = match sorted.as_slice() {
-        [] => Vec::new(),
-        [only] => vec![part(only)],
-        [first, .., last] => vec![part(first), part(last)],
+    let chosen = coats.iter().find(|(coat, _)| coat.standing == CoatStanding::Chosen);
+    let ends: Vec<String> = match (chosen.or(sorted.first().copied()), sorted.last()) {
+        (Some(first), Some(last)) if first.1 < last.1 => vec![part(&first), part(last)],
+        (Some(only), _) => vec![part(&only)],
+        (None, _) => Vec::new(),
     };
     let verdict = format!(
         "{}when the bare wall has dried through its outer {}, still wet of that: {}.",
@@ -137,9 +138,9 @@ fn said(curve: &DryingCurve, coats: &[(&DryingCoat, f64)]) -> Said {
         title: format!("{of_zones}drying behind {} coats", fixed(count(coats.len()), 0)),
         caption: capital(&verdict),
         note: format!(
-            "Diffusion alone through a zone that dries from the face inward, each coat at the tight end of its range: {}. \
-             No rain, no capillary flow, no sun.",
-            Comparison::LABEL
+            "{}. Diffusion alone, from the face inward, each coat at the tight end of its range; no rain, no capillary \
+             flow.",
+            capital(Comparison::LABEL)
         ),
         alt: alt(&[
             format!("Curves of how much of the outer {} is still wet over time.", curve.depth_words),

@@ -94,7 +94,11 @@ fn pens(lines: &[Ended]) -> Vec<Pen> {
 fn labels(sheet: &mut Sheet, lines: &[Ended], margin: Margin) {
     let width = margin.right - margin.left - LEADER - 1.0;
     let step = height_of(Type::SMALL.size);
-    let set: Vec<Vec<(String, Type)>> = lines.iter().map(|line| label(line, width)).collect();
+    let set_in = |most| lines.iter().map(|line| label(line, width, most)).collect::<Vec<_>>();
+    let height =
+        |set: &[Vec<(String, Type)>]| set.iter().map(|words| step * count(words.len()) + AIR).sum::<f64>();
+    let roomy = set_in(2);
+    let set = if height(&roomy) <= margin.bottom - margin.top { roomy } else { set_in(1) };
     let wanted: Vec<(f64, f64)> = lines
         .iter()
         .zip(&set)
@@ -114,15 +118,15 @@ fn labels(sheet: &mut Sheet, lines: &[Ended], margin: Margin) {
     }
 }
 
-/// The lines of a label: the name on two at most, and the figures.
-fn label(line: &Ended, width: f64) -> Vec<(String, Type)> {
+/// The lines of a label: the name on so many at most, and the figures.
+fn label(line: &Ended, width: f64, most: usize) -> Vec<(String, Type)> {
     let kind = match line.standing {
         None => Type::QUIET,
         Some(CoatStanding::Chosen) => Type::CHOSEN,
         Some(_) => Type::SMALL,
     };
     let title = format!("{}{}", line.title, line.standing.map_or("", CoatStanding::words));
-    let title = broken(&title, kind.size, kind.bold, width, 2).into_iter().map(|words| (words, kind));
+    let title = broken(&title, kind.size, kind.bold, width, most).into_iter().map(|words| (words, kind));
     let detail = broken(&line.detail, Type::QUIET.size, Type::QUIET.bold, width, 1);
     title.chain(detail.into_iter().map(|words| (words, Type::QUIET))).collect()
 }

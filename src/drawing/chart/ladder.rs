@@ -73,7 +73,7 @@ const STILL_AIR: std::ops::RangeInclusive<f64> = 100.0..=400.0;
 
 /// Room of the names, height of a row, where the two axes stand, and where the rows begin; mm.
 const NAMES: f64 = 36.0;
-const ROW: f64 = 8.0;
+const ROW: f64 = 7.2;
 const AXES: [f64; 2] = [8.6, 14.4];
 const TOP: f64 = 14.4;
 /// Baseline to baseline of two lines of words.
@@ -353,9 +353,8 @@ fn said(ladder: &Ladder, outside: Bounds) -> Said {
         id: ladder.id.clone(),
         title: format!("{of_zones}vapour ladder from inside to outside"),
         caption: format!("{of_zones}{}", if of_zones.is_empty() { verdict.clone() } else { lower(&verdict) }),
-        note: "Vapour resistance as an equivalent layer of still air (sd) and as permeance, on a scale of equal ratios; \
-               bars run over the range of each layer. A comparison in steady state: it may refuse a coat and never \
-               permits one."
+        note: "Vapour resistance as a layer of still air (sd) and as permeance; bars run over the range of each layer. In \
+               steady state: it may refuse a coat and never permits one."
             .to_owned(),
         alt: alt(&[
             format!("Bars of the vapour resistance of {} layers from inside to outside.", ladder.rungs.len()),

@@ -15,6 +15,9 @@ pub use profile::{CondensationProfile, ProfileCoat, ProfileLayer, condensation_p
 /// Width of a figure that stands in the text, in mm: the narrower of the two papers' columns, 343 pt.
 const IN_TEXT: f64 = 121.0;
 
+/// Width of a figure from margin to margin, in mm: the narrower of the two papers', 487 pt.
+const FROM_MARGIN: f64 = 171.0;
+
 /// Words cut so that no reader of alternative text is worn out: whole sentences, 250 characters at most.
 fn alt(sentences: &[String]) -> String {
     const MOST: usize = 250;

@@ -3,15 +3,15 @@
 //! they would be if nothing condensed, so that a coat under which water gathers is seen to cross it.
 
 use super::ends::{CoatStanding, Ended, MOST_COATS, Margin, put};
-use super::{IN_TEXT, alt, count};
+use super::{FROM_MARGIN, alt, count};
 use crate::drawing::mark::{Anchor, Drawing, Pen, Thickness};
 use crate::drawing::measure::{broken, width_of};
-use crate::drawing::number::{air_layer, capital, fixed, listed};
+use crate::drawing::number::{air_layer, capital, fixed, listed, with_unit};
 use crate::drawing::place::apart;
 use crate::drawing::scale::{Scale, multiples, round_step};
 use crate::drawing::sheet::{FINE, Said, Sheet, Type, corners};
 use crate::drawing::tone::Tone;
-use crate::physics::condensation::{Air, CAVEAT, Capillarity, Layer, Section, Slicing, Surfaces, Wall};
+use crate::physics::condensation::{Air, Capillarity, Layer, Section, Slicing, Surfaces, Wall};
 
 /// A layer of the wall.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,8 +33,6 @@ pub struct ProfileCoat {
     pub title: String,
     /// Equivalent air layer of everything outside the masonry with it on, in m.
     pub sd: f64,
-    /// What condenses more than on the wall as it stands, as printed; empty where nothing says.
-    pub more: String,
     /// What was decided of it.
     pub standing: CoatStanding,
 }
@@ -48,6 +46,8 @@ pub struct CondensationProfile {
     pub zones: Option<String>,
     /// Layers of the wall from outside to inside.
     pub layers: Vec<ProfileLayer>,
+    /// Equivalent air layer of the old coats that stay, in m.
+    pub kept: f64,
     /// The coats; five are drawn.
     pub coats: Vec<ProfileCoat>,
     /// Resistances of the air at both faces.
@@ -56,16 +56,20 @@ pub struct CondensationProfile {
     pub outside: Air,
     /// Air inside.
     pub inside: Air,
+    /// How long these airs last, in s.
+    pub winter: f64,
     /// Both airs and where they come from, as printed.
     pub climate: String,
 }
 
 /// The plot, in mm.
 const LEFT: f64 = 12.0;
-const RIGHT: f64 = 74.0;
-const TOP: f64 = 12.0;
-const HEIGHT: f64 = 58.0;
+const RIGHT: f64 = 98.0;
+const TOP: f64 = 5.0;
+const HEIGHT: f64 = 37.0;
 const FOOT: f64 = 4.6;
+/// Room of `inside` and `outside` at both ends of the row under the plot.
+const SIDE: f64 = 15.0;
 /// Baseline to baseline of two lines of words.
 const LINE: f64 = 3.2;
 /// The highest share that is drawn, in per cent; a line past it runs along the top.
@@ -77,6 +81,8 @@ const PARTS: u16 = 24;
 struct Course {
     /// Depth from inside in m, and share in per cent, from inside to outside.
     points: Vec<(f64, f64)>,
+    /// What condenses in the winter, in whole g/m².
+    condensed: f64,
 }
 
 impl Course {
@@ -99,17 +105,17 @@ pub fn condensation_profile(profile: &CondensationProfile) -> Option<Drawing> {
     if profile.coats.is_empty() || profile.layers.is_empty() {
         return None;
     }
-    let bare = course(profile, None)?;
+    let bare = course(profile, profile.kept)?;
     let coats: Vec<(&ProfileCoat, Course)> = profile
         .coats
         .iter()
         .take(MOST_COATS)
-        .map(|coat| Some((coat, course(profile, Some(coat.sd))?)))
+        .map(|coat| Some((coat, course(profile, coat.sd)?)))
         .collect::<Option<_>>()?;
     let thickness: f64 = profile.layers.iter().map(|layer| layer.thickness).sum();
     let highest = coats.iter().map(|(_, course)| course.highest()).fold(bare.highest(), f64::max);
     let highest = highest.clamp(120.0, MOST);
-    let step = round_step(highest, 6.0);
+    let step = round_step(highest, 4.0);
     let most = libm::ceil(highest / step) * step;
     let bottom = TOP + HEIGHT;
     let across = Scale::steps((0.0, thickness), (LEFT, RIGHT))?;
@@ -126,27 +132,25 @@ pub fn condensation_profile(profile: &CondensationProfile) -> Option<Drawing> {
     };
     let mut lines = vec![Ended {
         standing: None,
-        title: "no coat".to_owned(),
+        title: if profile.kept > 0.0 { "as it stands".to_owned() } else { "no coat".to_owned() },
         detail: outcome(&bare),
         places: line(&bare),
     }];
     lines.extend(coats.iter().map(|(coat, course)| Ended {
         standing: Some(coat.standing),
         title: coat.title.clone(),
-        detail: detail(coat, course),
+        detail: detail(coat, course, &bare),
         places: line(course),
     }));
-    put(&mut sheet, &lines, Margin { left: RIGHT, right: IN_TEXT, top: TOP - 3.0, bottom: bottom + 3.0 });
-    let height = key(&mut sheet, profile, bottom + 6.0 + LINE / 2.0);
-    Some(sheet.finished(IN_TEXT, height, said(profile, &bare, &coats)))
+    put(&mut sheet, &lines, Margin { left: RIGHT, right: FROM_MARGIN, top: TOP - 2.0, bottom: bottom + 2.0 });
+    let height = key(&mut sheet, profile, bottom + 5.4 + LINE / 2.0);
+    Some(sheet.finished(FROM_MARGIN, height, said(profile, &bare, &coats)))
 }
 
-/// Shares of saturation through the wall with a coat of an sd, or without.
-fn course(profile: &CondensationProfile, coat: Option<f64>) -> Option<Course> {
-    let film = match coat {
-        Some(sd) if sd > 0.0 => Some(Layer::film(sd)?),
-        Some(_) | None => None,
-    };
+/// Shares of saturation through the wall under an sd.
+fn course(profile: &CondensationProfile, sd: f64) -> Option<Course> {
+    let is_some = sd.is_nan() || sd.abs() > 0.0;
+    let film = if is_some { Some(Layer::film(sd)?) } else { None };
     let own = profile
         .layers
         .iter()
@@ -168,7 +172,9 @@ fn course(profile: &CondensationProfile, coat: Option<f64>) -> Option<Course> {
         .map(|(depth, point)| (thickness - depth, 100.0 * point.straight / point.saturation))
         .collect();
     points.reverse();
-    points.iter().all(|(_, share)| share.is_finite()).then_some(Course { points })
+    let condensed = (found.rate() * profile.winter * 1000.0).round();
+    let is_sound = points.iter().all(|(_, share)| share.is_finite()) && condensed.is_finite();
+    is_sound.then_some(Course { points, condensed })
 }
 
 /// Depths from outside of the places that a section looks at.
@@ -184,14 +190,23 @@ fn depths(profile: &CondensationProfile) -> impl Iterator<Item = f64> {
 }
 
 fn outcome(course: &Course) -> String {
-    if course.condenses() { "condenses".to_owned() } else { "under 100 %".to_owned() }
+    if course.condenses() { grams(course.condensed) } else { "under 100 %".to_owned() }
 }
 
-fn detail(coat: &ProfileCoat, course: &Course) -> String {
-    match (course.condenses(), coat.more.as_str()) {
-        (true, more) if !more.is_empty() => format!("sd {}: {more} more", air_layer(coat.sd)),
-        (true, _) => format!("sd {}: condenses", air_layer(coat.sd)),
-        (false, _) => format!("sd {}: under 100 %", air_layer(coat.sd)),
+fn grams(grams: f64) -> String {
+    if grams < 1.0 { "under 1 g/m²".to_owned() } else { with_unit(&fixed(grams, 0), "g/m²") }
+}
+
+/// What a coat adds to what condenses without it.
+fn detail(coat: &ProfileCoat, course: &Course, bare: &Course) -> String {
+    let sd = air_layer(coat.sd);
+    let more = course.condensed - bare.condensed;
+    if !course.condenses() {
+        format!("sd {sd}: under 100 %")
+    } else if bare.condenses() {
+        format!("sd {sd}: +{}", with_unit(&fixed(more.max(0.0), 0), "g/m²"))
+    } else {
+        format!("sd {sd}: {}", grams(course.condensed))
     }
 }
 
@@ -214,11 +229,11 @@ fn axes(sheet: &mut Sheet, up: &Scale, step: f64, (least, most): (f64, f64)) {
     let width = width_of(words, Type::STRONG.size, Type::STRONG.bold);
     sheet.area(&corners((LEFT + 1.0, TOP + 0.8), (LEFT + 2.0 + width, TOP + 4.6)), Tone::Paper);
     sheet.label((LEFT + 1.5, TOP + 2.7), words, Type::STRONG, Anchor::Start);
-    sheet.label((LEFT, bottom + 2.4), "inside", Type::QUIET, Anchor::Start);
-    sheet.label((RIGHT, bottom + 2.4), "outside", Type::QUIET, Anchor::End);
+    sheet.label((LEFT, bottom + 3.0), "inside", Type::QUIET, Anchor::Start);
+    sheet.label((RIGHT, bottom + 3.0), "outside", Type::QUIET, Anchor::End);
 }
 
-/// The joints between layers, and their numbers over the plot.
+/// The joints between layers, and their numbers under the plot.
 fn walls(sheet: &mut Sheet, profile: &CondensationProfile, across: &Scale, bottom: f64) {
     let mut inner = 0.0;
     let mut wanted = Vec::new();
@@ -233,10 +248,10 @@ fn walls(sheet: &mut Sheet, profile: &CondensationProfile, across: &Scale, botto
     for x in edges {
         sheet.line(&[(x, TOP), (x, bottom)], Pen::solid(Thickness::Fine, Tone::Rule));
     }
-    let places = apart(&wanted, LEFT - 4.0, RIGHT + 4.0);
+    let places = apart(&wanted, LEFT + SIDE, RIGHT - SIDE);
     for (number, ((middle, _), x)) in wanted.iter().zip(places).enumerate() {
-        sheet.line(&[(*middle, TOP), (x, TOP - 1.6)], FINE);
-        sheet.label((x, TOP - 3.2), &fixed(count(number + 1), 0), Type::QUIET, Anchor::Middle);
+        sheet.line(&[(*middle, bottom), (x, bottom + 1.4)], FINE);
+        sheet.label((x, bottom + 3.0), &fixed(count(number + 1), 0), Type::QUIET, Anchor::Middle);
     }
 }
 
@@ -245,7 +260,7 @@ fn key(sheet: &mut Sheet, profile: &CondensationProfile, mut middle: f64) -> f64
     let named = (1..).zip(profile.layers.iter().rev());
     let named: Vec<String> =
         named.map(|(number, layer): (u32, _)| format!("{number} {}", layer.title)).collect();
-    for line in broken(&named.join(", "), Type::QUIET.size, Type::QUIET.bold, IN_TEXT, 4) {
+    for line in broken(&named.join(", "), Type::QUIET.size, Type::QUIET.bold, FROM_MARGIN, 4) {
         sheet.label((0.0, middle), &line, Type::QUIET, Anchor::Start);
         middle += LINE;
     }
@@ -254,42 +269,54 @@ fn key(sheet: &mut Sheet, profile: &CondensationProfile, mut middle: f64) -> f64
 
 fn said(profile: &CondensationProfile, bare: &Course, coats: &[(&ProfileCoat, Course)]) -> Said {
     let of_zones = profile.zones.as_ref().map(|zones| format!("{}: ", capital(zones))).unwrap_or_default();
-    let titles = |wanted: bool| -> Vec<String> {
-        let those = coats.iter().filter(|(_, course)| course.condenses() == wanted);
-        those.map(|(coat, _)| coat.title.clone()).collect()
-    };
-    let (over, under) = (titles(true), titles(false));
-    let bare_too = if bare.condenses() { " So it does in the wall without a coat." } else { "" };
-    let verdict = match (over.len(), under.len()) {
-        (0, _) => format!(
-            "No coat of these makes vapour condense in this sum: {} stay under saturation.",
-            listed(&under)
-        ),
-        (_, 0) => format!("Vapour condenses behind each of these coats.{bare_too}"),
-        (_, 1) => format!(
-            "Only {} stays under saturation; vapour condenses behind {}.{bare_too}",
-            listed(&under),
-            listed(&over)
-        ),
-        _ => format!(
-            "Only {} stay under saturation; vapour condenses behind {}.{bare_too}",
-            listed(&under),
-            listed(&over)
-        ),
-    };
+    let verdict = verdict(profile, bare, coats);
     Said {
         id: profile.id.clone(),
         title: format!("{of_zones}vapour pressure against saturation through the wall"),
-        caption: format!("{of_zones}{verdict}"),
+        caption: format!(
+            "{of_zones}{}",
+            if of_zones.is_empty() { capital(&verdict) } else { verdict.clone() }
+        ),
         note: format!(
-            "{}. Drawn as if nothing condensed, each coat at the tight end of its range. Steady state, no rain, \
-             comparison only: {CAVEAT}. A pass is never permission to coat.",
+            "Steady state, no rain, comparison only; a pass is never permission to coat. Drawn as if nothing condensed, \
+             at the adverse ends of all ranges. {}.",
             profile.climate
         ),
         alt: alt(&[
             "Curves of vapour pressure as a share of saturation, from inside to outside of the wall."
                 .to_owned(),
-            verdict,
+            capital(&verdict),
         ]),
+    }
+}
+
+/// Under which coats vapour condenses in this sum, and how much.
+fn verdict(profile: &CondensationProfile, bare: &Course, coats: &[(&ProfileCoat, Course)]) -> String {
+    let (over, under): (Vec<_>, Vec<_>) = coats.iter().partition(|(_, course)| course.condenses());
+    let titles = |those: &[&(&ProfileCoat, Course)]| -> String {
+        let titles: Vec<String> = those.iter().map(|(coat, _)| coat.title.clone()).collect();
+        listed(&titles)
+    };
+    let mut by_mass = over.clone();
+    by_mass.sort_by(|a, b| a.1.condensed.total_cmp(&b.1.condensed));
+    let gathers = |(coat, course): &(&ProfileCoat, Course)| {
+        format!("{} of water gather in the winter with {}", grams(course.condensed), coat.title)
+    };
+    let how_much = match by_mass.as_slice() {
+        [] => return format!("in this sum no vapour condenses under {}.", titles(&under)),
+        [only] => gathers(only),
+        [least, .., (coat, course)] => {
+            format!("{}, {} with {}", gathers(least), grams(course.condensed), coat.title)
+        }
+    };
+    let too = match (bare.condenses(), profile.kept > 0.0) {
+        (false, _) => String::new(),
+        (true, false) => format!(" Without a coat it is {}.", grams(bare.condensed)),
+        (true, true) => format!(" As the wall stands it is {}.", grams(bare.condensed)),
+    };
+    match under.len() {
+        0 => format!("in this sum vapour condenses under each of these coats: {how_much}.{too}"),
+        1 => format!("only {} stays under saturation; {how_much}.{too}", titles(&under)),
+        _ => format!("only {} stay under saturation; {how_much}.{too}", titles(&under)),
     }
 }

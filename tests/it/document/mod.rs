@@ -1,5 +1,6 @@
 //! Documents from a tiny book: grouping, marks, numbers, references, Markdown, and what authors get wrong.
 
+mod figures;
 mod pages;
 mod tiny;
 mod trade;

@@ -1,0 +1,108 @@
+//! The figures of the demo jobs: where they stand, and what goes with them.
+
+use perpend::diagnostic::Source;
+use perpend::document::block::{BlockKind, Document};
+use perpend::document::{figure_file, markdown, set};
+use perpend::drawing::Drawing;
+use perpend::inference::infer;
+use perpend::{survey, wall};
+
+use super::{program, templates};
+use crate::demos::BOOK;
+use crate::figures::faults;
+
+/// The papers of a demo.
+fn papers(job: &str) -> Vec<Document> {
+    let path = format!("{}/examples/{job}/survey.yaml", env!("CARGO_MANIFEST_DIR"));
+    let text = String::from_utf8(std::fs::read(path).unwrap()).unwrap();
+    let survey = survey::read(&Source::new("survey.yaml", text), &BOOK).0.unwrap();
+    let facts = wall::work(&survey, &BOOK);
+    let outcome = infer(&BOOK, &survey, &facts);
+    set(&BOOK, &survey, &facts, &outcome, &templates(), &program()).unwrap().documents
+}
+
+/// Each figure of a paper with the id of the heading over it.
+fn figures(paper: &Document) -> Vec<(String, &Drawing)> {
+    let mut under = String::new();
+    let mut found = Vec::new();
+    for block in &paper.blocks {
+        match &block.kind {
+            BlockKind::Heading { .. } => under.clone_from(&block.id),
+            BlockKind::Figure(drawing) => found.push((under.clone(), drawing)),
+            _ => {}
+        }
+    }
+    found
+}
+
+#[test]
+fn figures_stand_where_their_readers_look() {
+    for (job, zones_with_coats) in [("watch-house", true), ("tithe-wall", false), ("ferrier-lane-hall", true)]
+    {
+        let papers = papers(job);
+        let kinds = |name: &str| {
+            let paper = papers.iter().find(|paper| paper.name == name).unwrap();
+            let kind = |id: &str| id.rsplit_once('-').unwrap().0.to_owned();
+            let mut kinds: Vec<(String, String)> =
+                figures(paper).into_iter().map(|(under, drawing)| (under, kind(&drawing.id))).collect();
+            kinds.dedup();
+            kinds
+        };
+        let at = |under: &str, kind: &str| (under.to_owned(), kind.to_owned());
+        let (in_section, in_reasons) = if zones_with_coats {
+            let section =
+                vec![at("article-site-conditions", "dew-point"), at("article-performance", "vapour-ladder")];
+            (section, vec![at("compared", "condensation"), at("compared", "drying")])
+        } else {
+            (Vec::new(), Vec::new())
+        };
+        assert_eq!(kinds("section"), in_section, "{job}");
+        assert_eq!(kinds("owner-sheet"), [], "{job}");
+        assert_eq!(kinds("reasons"), in_reasons, "{job}");
+    }
+}
+
+#[test]
+fn every_figure_is_sound_and_its_markdown_shows_the_file_beside_it() {
+    for job in ["watch-house", "ferrier-lane-hall"] {
+        let papers = papers(job);
+        let mut ids = Vec::new();
+        for paper in &papers {
+            let text = markdown(paper);
+            for (_, drawing) in figures(paper) {
+                assert_eq!(faults(drawing), Vec::<String>::new(), "{}", drawing.id);
+                assert!(text.contains(&format!("]({})", figure_file(drawing))), "{}", drawing.id);
+                ids.push(drawing.id.clone());
+            }
+        }
+        let count = ids.len();
+        ids.sort();
+        ids.dedup();
+        assert_eq!(ids.len(), count, "{job}");
+    }
+}
+
+#[test]
+fn no_figure_permits_a_coat_or_sets_a_wait() {
+    for job in ["watch-house", "ferrier-lane-hall"] {
+        for (_, drawing) in papers(job).iter().flat_map(figures) {
+            let kind = drawing.id.rsplit_once('-').unwrap().0;
+            let words = match kind {
+                "condensation" => "a pass is never permission to coat",
+                "drying" => "it sets no waiting time and releases none",
+                "vapour-ladder" => "it may refuse a coat and never permits one",
+                "dew-point" => "Every other limit stands beside this one",
+                other => panic!("{other} is not known here"),
+            };
+            assert!(drawing.note.contains(words), "{}: {}", drawing.id, drawing.note);
+            for day in [" days", " d ", " weeks"] {
+                let texts = drawing.texts();
+                assert!(
+                    !texts
+                        .iter()
+                        .any(|(text, _)| text.words.contains(day) && !text.words.contains("no days"))
+                );
+            }
+        }
+    }
+}

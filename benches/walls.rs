@@ -1,18 +1,27 @@
 //! How long the physics of a wall takes, and how many random walls a second are worked out.
 
-#![expect(clippy::expect_used, reason = "the figures are written here and lie within their ranges")]
+#![expect(
+    clippy::expect_used,
+    clippy::disallowed_methods,
+    reason = "the figures are written here and lie within their ranges; the trade book is read from its files"
+)]
 
 use std::hint::black_box;
+use std::path::{Path, PathBuf};
 
 use divan::Bencher;
 use divan::counter::ItemsCount;
 use num_rational::BigRational;
+use perpend::diagnostic::Source;
 use perpend::physics::classes::{Edition, VapourClass};
 use perpend::physics::condensation::{
     Air, Capillarity, Layer, Month, Section, Slicing, Surfaces, Wall, assess, balance,
     first_coat_that_condenses, indoor_air,
 };
 use perpend::physics::{StillAir, days_a_kilogram, permeance_from_sd, sd_in_series};
+use perpend::rulebook::{self, book::Book};
+use perpend::survey;
+use perpend::wall::{self, study::study};
 
 fn main() {
     divan::main();
@@ -77,6 +86,53 @@ fn zone_with_ten_coats(bencher: Bencher<'_, '_>) {
         let coats: Vec<_> = COATS.iter().map(|sd| coat(&wall, &months, *sd)).collect();
         (onset, bare, coats)
     });
+}
+
+fn files(folder: &Path, found: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).expect("the trade book is there") {
+        let path = entry.expect("a folder entry can be read").path();
+        if path.is_dir() { files(&path, found) } else { found.push(path) }
+    }
+    found.sort();
+}
+
+fn trade_book() -> Book {
+    let mut paths = Vec::new();
+    files(&Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/trade"), &mut paths);
+    let text = |path: &PathBuf| std::fs::read_to_string(path).expect("rule files are text");
+    let sources: Vec<_> = paths.iter().map(|path| Source::new(path.to_string_lossy(), text(path))).collect();
+    rulebook::read(&sources).0.expect("the trade book is sound")
+}
+
+/// A rendered brick wall with no old coat, in a climate of the book.
+const ZONE: &str = "
+survey: 1
+job: {code: B-1, name: Bench, issue-date: 2027-01-01, climate: cold-sea-coast}
+zones:
+  - code: A
+    name: A wall
+    coats: []
+    wall:
+      - {material: lime-render, thickness: 20 mm}
+      - {material: common-brick, thickness: 360 mm}
+      - {material: lime-plaster, thickness: 15 mm}
+";
+
+/// The full study of one zone with the ten coats of the trade book and a monthly balance: every range at both ends, both
+/// editions of DIN 4108-3, classes, rain, drying. Held to 1 ms.
+#[divan::bench]
+fn full_study_of_one_zone_with_ten_coats_and_monthly_balance(bencher: Bencher<'_, '_>) {
+    let book = trade_book();
+    let survey = survey::read(&Source::new("survey.yaml", ZONE), &book).0.expect("the survey is sound");
+    bencher.bench(|| study(black_box(&survey), &book));
+}
+
+/// The same zone as the rules see it: every fact of the trade book, sums of condensation included.
+#[divan::bench]
+fn facts_of_one_zone_with_sums_of_condensation(bencher: Bencher<'_, '_>) {
+    let book = trade_book();
+    let survey = survey::read(&Source::new("survey.yaml", ZONE), &book).0.expect("the survey is sound");
+    bencher.bench(|| wall::work(black_box(&survey), &book));
 }
 
 /// Numbers that look random and are the same on every machine: a linear congruence, from 0 to below 1.

@@ -120,7 +120,7 @@ fn one_sum(zone: &ZoneStudy, (place, sum): (usize, &SumStudy), system: System) -
     };
     let season = match sum.method {
         Method::Din4108(_) => "in the winter",
-        Method::Iso13788(_) => "at the most of any month's end",
+        Method::Iso13788(_) => "at the end of its wettest month",
     };
     let condensed = found.condensed.print(system);
     let mut sentences = vec![format!(

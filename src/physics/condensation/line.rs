@@ -25,6 +25,17 @@ const LEAST_RATE: f64 = 1e-15;
 /// Draws the string. The knots hold the saturation pressures of the stations, but for the first and the last, which
 /// hold the pressures that it starts and ends with; `wet` says where water is already there.
 pub(super) fn draw(knots: &[Knot], wet: impl Fn(usize) -> bool) -> Line {
+    let rests = rests(knots, wet);
+    Line { pressures: between(&rests, knots), rates: rates(&rests, knots.len()) }
+}
+
+/// What condenses at each station alone, in kg/(m²·s), of the same string.
+pub(super) fn condensing(knots: &[Knot], wet: impl Fn(usize) -> bool) -> Vec<f64> {
+    rates(&rests(knots, wet), knots.len())
+}
+
+/// The knots that the string rests on, with their places.
+fn rests(knots: &[Knot], wet: impl Fn(usize) -> bool) -> Vec<(usize, Knot)> {
     let mut rests: Vec<(usize, Knot)> = Vec::new();
     let last = knots.len().saturating_sub(1);
     // Since the last place that the string is bound to, no knot before it can be let go.
@@ -38,7 +49,7 @@ pub(super) fn draw(knots: &[Knot], wet: impl Fn(usize) -> bool) -> Line {
             bound = rests.len() - 1;
         }
     }
-    Line { pressures: between(&rests, knots), rates: rates(&rests, knots.len()) }
+    rests
 }
 
 /// Whether the last knot that the string rests on lies on or above the straight line from the one before to a new one.

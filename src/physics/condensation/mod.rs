@@ -23,7 +23,7 @@ mod wall;
 pub use block::{Assessment, Block, Part, Shortfall, assess};
 pub use evaporation::{DriesFrom, Evaporated, Plane, evaporated};
 pub use found::Condensate;
-pub use months::{Balance, Month, MonthEnd, Outcome, balance, indoor_air};
+pub use months::{Balance, Month, MonthEnd, Outcome, Yearly, balance, indoor_air};
 pub use onset::{Onset, first_coat_that_condenses, first_coat_that_never_dries, first_where};
 pub use profile::{Point, Profile, Surface, vapour_flow};
 pub use range::{RangedLayer, rate_between};

@@ -1,8 +1,8 @@
 //! ISO 13788: a year month by month, the condensate carried from each to the next.
 
-use super::line::draw;
+use super::line::{Knot, condensing};
 use super::section::Section;
-use super::wall::Air;
+use super::wall::{Air, Layer};
 
 /// One month of steady state.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -88,26 +88,90 @@ impl Balance {
 /// assert_eq!(balance.outcome(), Outcome::DriesOff);
 /// ```
 pub fn balance(section: &Section, year: &[Month]) -> Balance {
-    let dry = vec![0.0; section.stations().len()];
-    let condenses: Vec<bool> =
-        year.iter().map(|month| carry(section, month, &dry).iter().any(|mass| *mass > 0.0)).collect();
-    let before = condenses.iter().cycle().skip(year.len().saturating_sub(1));
-    let starts = condenses.iter().zip(before).position(|(now, before)| *now && !*before);
-    let start = starts.or_else(|| condenses.first().filter(|now| **now).map(|_| 0));
-    let Some(start) = start else { return Balance { ends: Vec::new() } };
-    let mut masses = dry;
-    let ends = year.iter().enumerate().cycle().skip(start).take(year.len()).map(|(place, month)| {
-        masses = carry(section, month, &masses);
-        MonthEnd { month: place, condensate: masses.iter().sum() }
-    });
-    Balance { ends: ends.collect() }
+    Yearly::of(section, year).balance()
 }
 
-/// The condensate at each station after a month.
-fn carry(section: &Section, month: &Month, masses: &[f64]) -> Vec<f64> {
-    let state = section.state(&month.outside, &month.inside);
-    let line = draw(&state.knots, |place| masses.get(place).is_some_and(|mass| *mass > 0.0));
-    masses.iter().zip(line.rates).map(|(mass, rate)| (mass + rate * month.seconds).max(0.0)).collect()
+/// A wall through the months of a year, ready to be reckoned with films of any air layer on its outer face. A film holds
+/// no heat, so that the temperatures, which take most of the work, stay as they are.
+#[derive(Debug, Clone)]
+pub struct Yearly {
+    months: Vec<Held>,
+}
+
+/// A month: the saturation at the outer face, the pressures that the string may not pass, and how long it lasts.
+#[derive(Debug, Clone)]
+struct Held {
+    face: f64,
+    knots: Vec<Knot>,
+    seconds: f64,
+}
+
+impl Yearly {
+    /// A wall without a film.
+    pub fn of(section: &Section, year: &[Month]) -> Self {
+        let months = year.iter().map(|month| {
+            let state = section.state(&month.outside, &month.inside);
+            let face = state.saturation.first().copied().unwrap_or(0.0);
+            Held { face, knots: state.knots, seconds: month.seconds }
+        });
+        Self { months: months.collect() }
+    }
+
+    /// The same wall behind a film of an equivalent air layer in m, from 1e-6 to 100 000, that holds no heat.
+    ///
+    /// ```
+    /// # use perpend::physics::condensation::{
+    /// #     Air, Capillarity, Layer, Month, Section, Slicing, Surfaces, Wall, Yearly, balance,
+    /// # };
+    /// // Derived: a film set before the reckoned wall is the film of a wall that has it from the first.
+    /// let brick = Layer::of_material(0.36, 0.81, 10.0, Capillarity::Absorbs).unwrap();
+    /// let (bare, film) = (Wall::new(vec![brick]).unwrap(), Layer::film(3.0).unwrap());
+    /// let airs = [(-5.0, 80.0), (5.0, 80.0), (15.0, 70.0)].map(|(t, percent)| Air::new(t, percent).unwrap());
+    /// let inside = Air::new(20.0, 50.0).unwrap();
+    /// let year = airs.map(|outside| Month { outside, inside, seconds: 1e7 });
+    /// let cut = |wall: &Wall| Section::cut(wall, Surfaces::SHELTERED, Slicing::Thick);
+    /// let behind = Yearly::of(&cut(&bare), &year).behind_film(3.0).unwrap().balance();
+    /// assert_eq!(behind, balance(&cut(&bare.with_coat(film).unwrap()), &year));
+    /// ```
+    #[must_use]
+    pub fn behind_film(&self, sd: f64) -> Option<Self> {
+        Layer::film(sd)?;
+        let months = self.months.iter().map(|month| {
+            let outside = month.knots.first().copied();
+            let face = Knot { sd, pressure: month.face };
+            let within = month.knots.iter().skip(1).map(|knot| Knot { sd: knot.sd + sd, ..*knot });
+            let knots = outside.into_iter().chain([face]).chain(within).collect();
+            Held { face: month.face, knots, seconds: month.seconds }
+        });
+        Some(Self { months: months.collect() })
+    }
+
+    /// The balance of the year.
+    pub fn balance(&self) -> Balance {
+        let stations = self.months.first().map_or(0, |month| month.knots.len());
+        let dry = vec![0.0; stations];
+        let condenses: Vec<bool> =
+            self.months.iter().map(|month| month.carry(&dry).iter().any(|mass| *mass > 0.0)).collect();
+        let before = condenses.iter().cycle().skip(condenses.len().saturating_sub(1));
+        let starts = condenses.iter().zip(before).position(|(now, before)| *now && !*before);
+        let start = starts.or_else(|| condenses.first().filter(|now| **now).map(|_| 0));
+        let Some(start) = start else { return Balance { ends: Vec::new() } };
+        let mut masses = dry;
+        let months = self.months.iter().enumerate().cycle().skip(start).take(self.months.len());
+        let ends = months.map(|(place, month)| {
+            masses = month.carry(&masses);
+            MonthEnd { month: place, condensate: masses.iter().sum() }
+        });
+        Balance { ends: ends.collect() }
+    }
+}
+
+impl Held {
+    /// The condensate at each station after the month.
+    fn carry(&self, masses: &[f64]) -> Vec<f64> {
+        let rates = condensing(&self.knots, |place| masses.get(place).is_some_and(|mass| *mass > 0.0));
+        masses.iter().zip(rates).map(|(mass, rate)| (mass + rate * self.seconds).max(0.0)).collect()
+    }
 }
 
 /// The air inside by the moisture that its use brings: a load in Pa when it is 0 °C or colder outside, falling in a

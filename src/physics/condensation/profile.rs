@@ -111,7 +111,7 @@ fn hold(knot: &mut Knot, air: &Air) -> Surface {
 /// What is known of the stations before the string is drawn.
 pub(super) struct State {
     celsius: Vec<f64>,
-    saturation: Vec<f64>,
+    pub(super) saturation: Vec<f64>,
     pub(super) knots: Vec<Knot>,
     outside: Surface,
     inside: Surface,

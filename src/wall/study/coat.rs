@@ -90,11 +90,11 @@ fn standing<'a>(
 /// The wall as it stands, whose increment over itself is nothing.
 fn without_coat(method: &Method, way: &Maybe<(Way<'_>, Bare<'_>)>) -> SumStudy {
     let found = way.as_ref().map_err(Clone::clone).and_then(|(_, bare)| {
-        let each = bare.corners.iter().map(|(corner, mass)| Coated {
-            spread: corner.spread,
-            doubt: corner.doubt,
-            bare: *mass,
-            with: *mass,
+        let each = bare.corners.iter().map(|bare| Coated {
+            spread: bare.corner.spread,
+            doubt: bare.corner.doubt,
+            bare: bare.mass,
+            with: bare.mass,
         });
         found(&each.collect::<Vec<_>>(), Capillarity::Absorbs, bare.left_out)
     });

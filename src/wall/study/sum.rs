@@ -3,7 +3,7 @@
 use super::corner::{Corner, Ends, Side};
 use crate::physics::classes::Edition;
 use crate::physics::condensation::{
-    Assessment, Block, Capillarity, Layer, Month, Section, Slicing, Surface, Surfaces, Wall, assess, balance,
+    Assessment, Block, Capillarity, Layer, Month, Section, Slicing, Surface, Surfaces, Wall, Yearly, assess,
 };
 
 /// A way to reckon, with all that it needs.
@@ -32,12 +32,18 @@ pub(in crate::wall) struct Mass {
 pub(in crate::wall) fn reckon(wall: &Wall, way: Way<'_>, slicing: Slicing) -> Option<Mass> {
     match way {
         Way::Block(edition) => block(&assess(wall, edition, slicing)?),
-        Way::Year(months) => {
-            let year = balance(&Section::cut(wall, Surfaces::SHELTERED, slicing), months);
-            let condensed = year.peak().map_or(0.0, |peak| peak.condensate);
-            sound(Mass { condensed, left: year.left(), at_film: 0.0, limit: None })
-        }
+        Way::Year(months) => year(&yearly(wall, months, slicing)),
     }
+}
+
+fn yearly(wall: &Wall, months: &[Month], slicing: Slicing) -> Yearly {
+    Yearly::of(&Section::cut(wall, Surfaces::SHELTERED, slicing), months)
+}
+
+fn year(wall: &Yearly) -> Option<Mass> {
+    let year = wall.balance();
+    let condensed = year.peak().map_or(0.0, |peak| peak.condensate);
+    sound(Mass { condensed, left: year.left(), at_film: 0.0, limit: None })
 }
 
 fn block(assessed: &Assessment) -> Option<Mass> {
@@ -116,9 +122,18 @@ impl Coated {
 /// The corners that a way can speak of, each with what condenses in it without a coat.
 #[derive(Debug, Clone)]
 pub(in crate::wall) struct Bare<'c> {
-    pub(in crate::wall) corners: Vec<(&'c Corner, Mass)>,
+    pub(in crate::wall) corners: Vec<BareCorner<'c>>,
     /// How many were left out, for their inner face is wet by itself.
     pub(in crate::wall) left_out: usize,
+}
+
+/// One of them.
+#[derive(Debug, Clone)]
+pub(in crate::wall) struct BareCorner<'c> {
+    pub(in crate::wall) corner: &'c Corner,
+    pub(in crate::wall) mass: Mass,
+    /// Its months, where it is reckoned by months.
+    yearly: Option<Yearly>,
 }
 
 /// Reckons the walls of all corners once, before any coat.
@@ -127,10 +142,32 @@ pub(in crate::wall) fn bare<'c>(corners: &'c [Corner], way: Way<'_>, slicing: Sl
     for corner in corners {
         match inner_face(&corner.wall, way)? {
             Surface::Wet => found.left_out += 1,
-            Surface::Dry => found.corners.push((corner, reckon(&corner.wall, way, slicing)?)),
+            Surface::Dry => found.corners.push(bare_corner(corner, way, slicing)?),
         }
     }
     Some(found)
+}
+
+fn bare_corner<'c>(corner: &'c Corner, way: Way<'_>, slicing: Slicing) -> Option<BareCorner<'c>> {
+    let yearly = match way {
+        Way::Block(_) => None,
+        Way::Year(months) => Some(yearly(&corner.wall, months, slicing)),
+    };
+    let mass = match &yearly {
+        Some(yearly) => year(yearly),
+        None => reckon(&corner.wall, way, slicing),
+    };
+    Some(BareCorner { corner, mass: mass?, yearly })
+}
+
+impl BareCorner<'_> {
+    fn behind(&self, sd: f64, capillarity: Capillarity, (way, slicing): (Way<'_>, Slicing)) -> Option<Mass> {
+        if let Some(yearly) = &self.yearly {
+            return year(&yearly.behind_film(sd)?);
+        }
+        let coated = self.corner.wall.with_coat(Layer::new(0.0, sd, capillarity)?)?;
+        reckon(&coated, way, slicing)
+    }
 }
 
 impl Bare<'_> {
@@ -140,11 +177,11 @@ impl Bare<'_> {
         coat: Coat,
         (way, slicing): (Way<'_>, Slicing),
     ) -> Option<Vec<Coated>> {
-        let each = self.corners.iter().map(|(corner, bare)| {
-            let sd = if corner.spread == Side::Adverse { coat.sd.1 } else { coat.sd.0 };
-            let wall = corner.wall.with_coat(Layer::new(0.0, sd, coat.capillarity)?)?;
-            let with = reckon(&wall, way, slicing)?;
-            Some(Coated { spread: corner.spread, doubt: corner.doubt, bare: *bare, with })
+        let each = self.corners.iter().map(|bare| {
+            let Corner { spread, doubt, .. } = bare.corner;
+            let sd = if *spread == Side::Adverse { coat.sd.1 } else { coat.sd.0 };
+            let with = bare.behind(sd, coat.capillarity, (way, slicing))?;
+            Some(Coated { spread: *spread, doubt: *doubt, bare: bare.mass, with })
         });
         each.collect()
     }

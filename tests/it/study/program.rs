@@ -82,6 +82,18 @@ fn zones_are_picked_by_code_and_a_wrong_one_is_told() {
     assert!(String::from_utf8_lossy(&wrong.stderr).contains("CI012"));
 }
 
+/// The excerpt of the README, line by line up to its dots.
+#[test]
+fn the_readme_shows_what_is_printed() {
+    let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
+    let (_, rest) = readme.split_once("$ cargo run --release -- wall ").unwrap();
+    let (command, rest) = rest.split_once('\n').unwrap();
+    let (excerpt, _) = rest.split_once("\n...").unwrap();
+    let arguments: Vec<&str> = std::iter::once("wall").chain(command.split_whitespace()).collect();
+    let printed = said(&perpend(&arguments)).replace('\u{a0}', " ");
+    assert!(printed.contains(&excerpt.replace('\u{a0}', " ")), "{excerpt}\nis not in\n{printed}");
+}
+
 #[test]
 fn the_json_holds_what_its_page_promises() {
     let json = said(&perpend(&["wall", &demo("watch-house"), "Q2", "--format", "json"]));

@@ -204,6 +204,20 @@ fn a_figure_is_one_stretch_with_words_for_those_who_cannot_see_it() {
 }
 
 #[test]
+fn figures_keep_inside_the_margins_of_every_paper() {
+    for paper in [Paper::Letter, Paper::A4] {
+        for voice in [Voice::Contract, Voice::Plain] {
+            let drawings =
+                crate::figures::samples().into_iter().map(|(_, drawing)| BlockKind::Figure(drawing));
+            let mut document = with_blocks(drawings.collect());
+            document.style.paper = paper;
+            document.style.voice = voice;
+            assert_eq!(layout(&document).unwrap().sticking_out(), [], "{paper:?}, {voice:?}");
+        }
+    }
+}
+
+#[test]
 fn the_words_of_a_figure_take_no_more_room_than_was_reckoned() {
     for (name, drawing) in crate::figures::samples() {
         let texts =
@@ -341,7 +355,7 @@ proptest! {
         document.style.voice = voice;
         match layout(&document) {
             Ok(laid) => {
-                prop_assert!(laid.sticking_out().is_empty(), "{}", laid.dump());
+                prop_assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
                 prop_assert!(pdf(&document).is_ok());
             }
             Err(diagnostics) => prop_assert!(diagnostics.iter().all(|one| one.code == "RE001"), "{diagnostics:?}"),

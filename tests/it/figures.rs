@@ -1,7 +1,7 @@
 //! Figures: what each chart draws, and that its words neither touch nor leave it, whatever the data.
 
 use perpend::drawing::chart::{
-    CoatStanding, Coats, CondensationProfile, DewPointGrid, DryingCoat, DryingCurve, Face, Ladder,
+    CoatStanding, Coats, CondensationProfile, DewPointGrid, DryingCoat, DryingCurve, Face, Gathered, Ladder,
     ProfileCoat, ProfileLayer, Rung, RungKind, condensation_profile, dew_point_grid, drying_curve, ladder,
 };
 use perpend::drawing::{Drawing, Mark, svg};
@@ -60,8 +60,12 @@ fn layer(title: &str, thickness: f64, conductivity: f64, mu: f64) -> ProfileLaye
     ProfileLayer { title: title.to_owned(), thickness, conductivity, mu }
 }
 
-fn coat(title: &str, sd: f64, standing: CoatStanding) -> ProfileCoat {
-    ProfileCoat { title: title.to_owned(), sd, standing }
+fn gathered(grams: f64) -> Gathered {
+    Gathered { kilograms: grams / 1000.0, words: format!("{grams}\u{a0}g/m²") }
+}
+
+fn coat(title: &str, sd: f64, grams: f64, standing: CoatStanding) -> ProfileCoat {
+    ProfileCoat { title: title.to_owned(), sd, gathered: gathered(grams), more: gathered(grams), standing }
 }
 
 /// Wall A36 of the reference with five coats.
@@ -74,17 +78,17 @@ fn brick_wall() -> CondensationProfile {
             layer("lime plaster, 15\u{a0}mm (0.6\u{a0}in.)", 0.015, 0.70, 10.0),
         ],
         kept: 0.0,
+        gathered: gathered(0.0),
         coats: vec![
-            coat("two-component silicate paint", 0.05, CoatStanding::Chosen),
-            coat("limewash", 0.02, CoatStanding::Possible),
-            coat("silicone-resin emulsion paint", 0.3, CoatStanding::Refused),
-            coat("acrylic masonry paint", 0.9, CoatStanding::Refused),
-            coat("elastomeric coating", 3.0, CoatStanding::Refused),
+            coat("two-component silicate paint", 0.05, 0.0, CoatStanding::Chosen),
+            coat("limewash", 0.02, 0.0, CoatStanding::Possible),
+            coat("silicone-resin emulsion paint", 0.3, 0.0, CoatStanding::Refused),
+            coat("acrylic masonry paint", 0.9, 85.0, CoatStanding::Refused),
+            coat("elastomeric coating", 3.0, 239.0, CoatStanding::Refused),
         ],
         surfaces: Surfaces::SHELTERED,
         outside: Air::new(-5.0, 80.0).unwrap(),
         inside: Air::new(20.0, 50.0).unwrap(),
-        winter: 90.0 * 86_400.0,
         climate: "DIN 4108-3 winter: −5 °C and 80 % outside, 20 °C and 50 % inside".to_owned(),
     }
 }
@@ -276,20 +280,23 @@ fn any_profile() -> impl Strategy<Value = CondensationProfile> {
         conductivity,
         mu,
     });
-    let coat = (name(), figure(), standing());
-    let coat = coat.prop_map(|(title, sd, standing)| ProfileCoat { title, sd, standing });
+    let coat = (name(), figure(), figure(), name(), standing());
+    let coat = coat.prop_map(|(title, sd, kilograms, words, standing)| {
+        let gathered = Gathered { kilograms, words };
+        ProfileCoat { title, sd, more: gathered.clone(), gathered, standing }
+    });
     let air =
         || (-40.0..40.0f64, 0.0..100.0f64).prop_map(|(celsius, percent)| Air::new(celsius, percent).unwrap());
-    (prop::collection::vec(layer, 0..8), prop::collection::vec(coat, 0..7), air(), air(), figure(), figure())
-        .prop_map(|(layers, coats, outside, inside, kept, winter)| CondensationProfile {
+    (prop::collection::vec(layer, 0..8), prop::collection::vec(coat, 0..7), air(), air(), figure()).prop_map(
+        |(layers, coats, outside, inside, kept)| CondensationProfile {
             kept,
-            winter,
             layers,
             coats,
             outside,
             inside,
             ..brick_wall()
-        })
+        },
+    )
 }
 
 fn any_drying() -> impl Strategy<Value = DryingCurve> {

@@ -1,6 +1,7 @@
 //! Figures of the wall: the vapour ladder (S3), the condensation profile (R2) and the drying curve, each drawn once for
 //! zones whose figures are equal. They compare and never decide.
 
+mod adverse;
 mod coats;
 
 use num_rational::BigRational;
@@ -10,7 +11,7 @@ use super::{drawn, limits};
 use crate::document::view::View;
 use crate::drawing::Drawing;
 use crate::drawing::chart::{
-    CondensationProfile, DryingCoat, DryingCurve, Face, Ladder, ProfileCoat, ProfileLayer, Rung, RungKind,
+    CondensationProfile, DryingCoat, DryingCurve, Face, Gathered, Ladder, ProfileCoat, Rung, RungKind,
     condensation_profile, drying_curve, ladder,
 };
 use crate::physics::Bounds;
@@ -20,7 +21,7 @@ use crate::physics::condensation::{Air, Block};
 use crate::rulebook::book::{Bound, EffectKind, LimitValue};
 use crate::survey::YesNoAnswer;
 use crate::units::{Dimension, Quantity, System, print};
-use crate::wall::study::{Conditions, Figure, ZoneStudy};
+use crate::wall::study::{Conditions, Figure, LayerStudy, Method, SumFound, SumStudy, ZoneStudy};
 use coats::{Shown, chosen, compared};
 
 /// The quantity that bounds what may lie outside the face; a book that lacks it gets a ladder without the line.
@@ -97,31 +98,38 @@ impl Walls<'_> {
 
     fn profile(&self, zone: usize) -> Option<CondensationProfile> {
         let (view, study) = (self.view, self.zones.get(zone)?);
-        let layer = |layer: &crate::wall::study::LayerStudy| {
-            let thickness = layer.thickness.as_ref().ok()?;
-            Some(ProfileLayer {
-                title: format!("{}, {}", layer.title, thickness.print(view.system())),
-                thickness: middle(thickness)?,
-                conductivity: layer.lambda.as_ref().ok()?.low.to_f64()?,
-                mu: layer.mu.as_ref().ok()?.low.to_f64()?,
-            })
-        };
-        let layers = study.layers.as_ref().ok()?.iter().map(layer).collect::<Option<Vec<_>>>()?;
         let block = Block::of(EDITION)?;
+        let gathered = |figure: &Figure| {
+            let most = Figure::exactly(figure.dimension, figure.high.clone());
+            Some(Gathered { kilograms: figure.high.to_f64()?, words: most.print(view.system()) })
+        };
+        let coats = self.compared(zone, |shown, sd| {
+            let found = of_edition(&shown.coat.sums)?;
+            Some(ProfileCoat {
+                title: shown.title.to_owned(),
+                sd,
+                gathered: gathered(&found.condensed)?,
+                more: gathered(&found.increment)?,
+                standing: shown.standing,
+            })
+        })?;
+        let kept = study.kept_sd.as_ref().ok()?.high.to_f64()?;
+        let layers = study.layers.as_ref().ok()?;
+        let title = |layer: &LayerStudy| {
+            Some(format!("{}, {}", layer.title, layer.thickness.as_ref().ok()?.print(view.system())))
+        };
+        let titles = layers.iter().map(title).collect::<Option<Vec<_>>>()?;
+        let outside: Vec<f64> = std::iter::once(kept).chain(coats.iter().map(|coat| coat.sd)).collect();
         Some(CondensationProfile {
             id: String::new(),
             zones: None,
-            layers,
-            kept: study.kept_sd.as_ref().ok()?.high.to_f64()?,
-            coats: self.compared(zone, |shown, sd| ProfileCoat {
-                title: shown.title.to_owned(),
-                sd,
-                standing: shown.standing,
-            })?,
+            layers: adverse::layers(layers, &titles, &outside, &block)?,
+            kept,
+            gathered: gathered(&of_edition(&study.as_it_stands)?.condensed)?,
+            coats,
             surfaces: block.surfaces,
             outside: block.outside,
             inside: block.inside,
-            winter: block.winter,
             climate: climate(&block, view.system())?,
         })
     }
@@ -137,21 +145,18 @@ impl Walls<'_> {
             depth_words: face.depth.print(view.system()),
             mu: (face.sd.low.to_f64()? / depth).max(1.0),
             boundary: self.conditions.boundary.as_ref().ok()?.low.to_f64()?,
-            coats: self.compared(zone, |shown, sd| DryingCoat {
-                title: shown.title.to_owned(),
-                sd,
-                standing: shown.standing,
+            coats: self.compared(zone, |shown, sd| {
+                Some(DryingCoat { title: shown.title.to_owned(), sd, standing: shown.standing })
             })?,
         })
     }
 
     /// The coats to compare where one was chosen, each with the tight end of everything outside the masonry.
-    fn compared<T>(&self, zone: usize, made: impl Fn(&Shown<'_>, f64) -> T) -> Option<Vec<T>> {
+    fn compared<T>(&self, zone: usize, made: impl Fn(&Shown<'_>, f64) -> Option<T>) -> Option<Vec<T>> {
         let study = self.zones.get(zone)?;
         chosen(self.view, zone, study)?;
         let coats = compared(self.view, zone, study);
-        let made =
-            coats.iter().map(|shown| Some(made(shown, shown.coat.total_sd.as_ref().ok()?.high.to_f64()?)));
+        let made = coats.iter().map(|shown| made(shown, shown.coat.total_sd.as_ref().ok()?.high.to_f64()?));
         made.collect::<Option<Vec<T>>>().filter(|coats| !coats.is_empty())
     }
 }
@@ -163,8 +168,9 @@ fn bounds(figure: &Figure) -> Option<Bounds> {
     figure.ends().and_then(|(low, high)| Bounds::between(low, high))
 }
 
-fn middle(figure: &Figure) -> Option<f64> {
-    figure.ends().map(|(low, high)| f64::midpoint(low, high))
+/// What the sum that is shown finds.
+fn of_edition(sums: &[SumStudy]) -> Option<&SumFound> {
+    sums.iter().find(|sum| sum.method == Method::Din4108(EDITION))?.found.as_ref().ok()
 }
 
 /// The airs of the winter, in words.

@@ -6,7 +6,7 @@ use super::ends::{CoatStanding, Ended, MOST_COATS, Margin, put};
 use super::{FROM_MARGIN, alt, count};
 use crate::drawing::mark::{Anchor, Drawing, Pen, Thickness};
 use crate::drawing::measure::{broken, width_of};
-use crate::drawing::number::{air_layer, capital, fixed, listed, with_unit};
+use crate::drawing::number::{air_layer, capital, fixed, listed};
 use crate::drawing::place::apart;
 use crate::drawing::scale::{Scale, multiples, round_step};
 use crate::drawing::sheet::{FINE, Said, Sheet, Type, corners};
@@ -26,6 +26,24 @@ pub struct ProfileLayer {
     pub mu: f64,
 }
 
+/// Water that gathers in the winter, at the adverse ends of all ranges.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gathered {
+    /// How much, in kg/m².
+    pub kilograms: f64,
+    /// The same as printed.
+    pub words: String,
+}
+
+/// Less than this is nothing, in kg/m²: such a sum is no finer than a gram.
+const NOTHING: f64 = 0.0005;
+
+impl Gathered {
+    fn is_some(&self) -> bool {
+        self.kilograms >= NOTHING
+    }
+}
+
 /// A coat to compare.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ProfileCoat {
@@ -33,6 +51,10 @@ pub struct ProfileCoat {
     pub title: String,
     /// Equivalent air layer of everything outside the masonry with it on, in m.
     pub sd: f64,
+    /// What gathers with it on.
+    pub gathered: Gathered,
+    /// How much more that is than without it.
+    pub more: Gathered,
     /// What was decided of it.
     pub standing: CoatStanding,
 }
@@ -48,6 +70,8 @@ pub struct CondensationProfile {
     pub layers: Vec<ProfileLayer>,
     /// Equivalent air layer of the old coats that stay, in m.
     pub kept: f64,
+    /// What gathers in the wall as it stands.
+    pub gathered: Gathered,
     /// The coats; five are drawn.
     pub coats: Vec<ProfileCoat>,
     /// Resistances of the air at both faces.
@@ -56,8 +80,6 @@ pub struct CondensationProfile {
     pub outside: Air,
     /// Air inside.
     pub inside: Air,
-    /// How long these airs last, in s.
-    pub winter: f64,
     /// Both airs and where they come from, as printed.
     pub climate: String,
 }
@@ -81,8 +103,6 @@ const PARTS: u16 = 24;
 struct Course {
     /// Depth from inside in m, and share in per cent, from inside to outside.
     points: Vec<(f64, f64)>,
-    /// What condenses in the winter, in whole g/m².
-    condensed: f64,
 }
 
 impl Course {
@@ -92,11 +112,6 @@ impl Course {
 
     fn lowest(&self) -> f64 {
         self.points.iter().map(|(_, share)| *share).fold(f64::INFINITY, f64::min)
-    }
-
-    /// Whether water gathers somewhere.
-    fn condenses(&self) -> bool {
-        self.highest() > 100.0 + 1e-6
     }
 }
 
@@ -115,7 +130,7 @@ pub fn condensation_profile(profile: &CondensationProfile) -> Option<Drawing> {
     let thickness: f64 = profile.layers.iter().map(|layer| layer.thickness).sum();
     let highest = coats.iter().map(|(_, course)| course.highest()).fold(bare.highest(), f64::max);
     let highest = highest.clamp(120.0, MOST);
-    let step = round_step(highest, 4.0);
+    let step = round_step(highest, 5.0);
     let most = libm::ceil(highest / step) * step;
     let bottom = TOP + HEIGHT;
     let across = Scale::steps((0.0, thickness), (LEFT, RIGHT))?;
@@ -133,18 +148,18 @@ pub fn condensation_profile(profile: &CondensationProfile) -> Option<Drawing> {
     let mut lines = vec![Ended {
         standing: None,
         title: if profile.kept > 0.0 { "as it stands".to_owned() } else { "no coat".to_owned() },
-        detail: outcome(&bare),
+        detail: detail(None, &profile.gathered, &profile.gathered),
         places: line(&bare),
     }];
     lines.extend(coats.iter().map(|(coat, course)| Ended {
         standing: Some(coat.standing),
         title: coat.title.clone(),
-        detail: detail(coat, course, &bare),
+        detail: detail(Some(coat.sd), &coat.gathered, &coat.more),
         places: line(course),
     }));
     put(&mut sheet, &lines, Margin { left: RIGHT, right: FROM_MARGIN, top: TOP - 2.0, bottom: bottom + 2.0 });
     let height = key(&mut sheet, profile, bottom + 5.4 + LINE / 2.0);
-    Some(sheet.finished(FROM_MARGIN, height, said(profile, &bare, &coats)))
+    Some(sheet.finished(FROM_MARGIN, height, said(profile)))
 }
 
 /// Shares of saturation through the wall under an sd.
@@ -172,9 +187,7 @@ fn course(profile: &CondensationProfile, sd: f64) -> Option<Course> {
         .map(|(depth, point)| (thickness - depth, 100.0 * point.straight / point.saturation))
         .collect();
     points.reverse();
-    let condensed = (found.rate() * profile.winter * 1000.0).round();
-    let is_sound = points.iter().all(|(_, share)| share.is_finite()) && condensed.is_finite();
-    is_sound.then_some(Course { points, condensed })
+    points.iter().all(|(_, share)| share.is_finite()).then_some(Course { points })
 }
 
 /// Depths from outside of the places that a section looks at.
@@ -189,24 +202,16 @@ fn depths(profile: &CondensationProfile) -> impl Iterator<Item = f64> {
     depths.into_iter()
 }
 
-fn outcome(course: &Course) -> String {
-    if course.condenses() { grams(course.condensed) } else { "under 100 %".to_owned() }
-}
-
-fn grams(grams: f64) -> String {
-    if grams < 1.0 { "under 1 g/m²".to_owned() } else { with_unit(&fixed(grams, 0), "g/m²") }
-}
-
-/// What a coat adds to what condenses without it.
-fn detail(coat: &ProfileCoat, course: &Course, bare: &Course) -> String {
-    let sd = air_layer(coat.sd);
-    let more = course.condensed - bare.condensed;
-    if !course.condenses() {
-        format!("sd {sd}: under 100 %")
-    } else if bare.condenses() {
-        format!("sd {sd}: +{}", with_unit(&fixed(more.max(0.0), 0), "g/m²"))
+/// The figures of a line: what gathers more than without the coat, or that nothing does.
+fn detail(sd: Option<f64>, gathered: &Gathered, more: &Gathered) -> String {
+    let before = sd.map(|sd| format!("sd {}: ", air_layer(sd))).unwrap_or_default();
+    let plus = if sd.is_some() { "+" } else { "up to " };
+    if more.is_some() {
+        format!("{before}{plus}{}", more.words)
+    } else if gathered.is_some() {
+        format!("{before}adds nothing")
     } else {
-        format!("sd {sd}: {}", grams(course.condensed))
+        format!("{before}under 100 %")
     }
 }
 
@@ -267,9 +272,9 @@ fn key(sheet: &mut Sheet, profile: &CondensationProfile, mut middle: f64) -> f64
     middle - LINE / 2.0 + (FOOT - LINE) / 2.0
 }
 
-fn said(profile: &CondensationProfile, bare: &Course, coats: &[(&ProfileCoat, Course)]) -> Said {
+fn said(profile: &CondensationProfile) -> Said {
     let of_zones = profile.zones.as_ref().map(|zones| format!("{}: ", capital(zones))).unwrap_or_default();
-    let verdict = verdict(profile, bare, coats);
+    let verdict = verdict(profile);
     Said {
         id: profile.id.clone(),
         title: format!("{of_zones}vapour pressure against saturation through the wall"),
@@ -278,8 +283,8 @@ fn said(profile: &CondensationProfile, bare: &Course, coats: &[(&ProfileCoat, Co
             if of_zones.is_empty() { capital(&verdict) } else { verdict.clone() }
         ),
         note: format!(
-            "Steady state, no rain, comparison only; a pass is never permission to coat. Drawn as if nothing condensed, \
-             at the adverse ends of all ranges. {}.",
+            "Steady state, no rain, comparison only; a pass is never permission to coat. Drawn as if nothing condensed; \
+             all of it at the adverse ends of the ranges. {}.",
             profile.climate
         ),
         alt: alt(&[
@@ -290,33 +295,41 @@ fn said(profile: &CondensationProfile, bare: &Course, coats: &[(&ProfileCoat, Co
     }
 }
 
-/// Under which coats vapour condenses in this sum, and how much.
-fn verdict(profile: &CondensationProfile, bare: &Course, coats: &[(&ProfileCoat, Course)]) -> String {
-    let (over, under): (Vec<_>, Vec<_>) = coats.iter().partition(|(_, course)| course.condenses());
-    let titles = |those: &[&(&ProfileCoat, Course)]| -> String {
-        let titles: Vec<String> = those.iter().map(|(coat, _)| coat.title.clone()).collect();
-        listed(&titles)
+/// Under which coats vapour condenses in this sum, and how much at most.
+fn verdict(profile: &CondensationProfile) -> String {
+    let shown = profile.coats.iter().take(MOST_COATS);
+    let (over, under): (Vec<_>, Vec<_>) = shown.partition(|coat| coat.gathered.is_some());
+    let count_under = under.len();
+    let under = listed(&under.iter().map(|coat| coat.title.clone()).collect::<Vec<_>>());
+    let stands = if profile.kept > 0.0 { "as the wall stands" } else { "without a coat" };
+    let (more, too) = if profile.gathered.is_some() {
+        (" more", format!(" {} it is up to {}.", capital(stands), profile.gathered.words))
+    } else {
+        ("", String::new())
+    };
+    let gathers = |coat: &ProfileCoat| {
+        let words = if coat.more.is_some() {
+            format!("up to {}{more}", coat.more.words)
+        } else {
+            "no more".to_owned()
+        };
+        format!("{words} with {}", coat.title)
     };
     let mut by_mass = over.clone();
-    by_mass.sort_by(|a, b| a.1.condensed.total_cmp(&b.1.condensed));
-    let gathers = |(coat, course): &(&ProfileCoat, Course)| {
-        format!("{} of water gather in the winter with {}", grams(course.condensed), coat.title)
+    by_mass.sort_by(|a, b| a.more.kilograms.total_cmp(&b.more.kilograms));
+    let Some((most, others)) = by_mass.split_last() else {
+        return format!("in this sum no vapour condenses under {under}.");
     };
-    let how_much = match by_mass.as_slice() {
-        [] => return format!("in this sum no vapour condenses under {}.", titles(&under)),
-        [only] => gathers(only),
-        [least, .., (coat, course)] => {
-            format!("{}, {} with {}", gathers(least), grams(course.condensed), coat.title)
+    let stay = if count_under == 1 { "stays" } else { "stay" };
+    match (count_under, others.first()) {
+        (0, Some(least)) => {
+            let (least, most) = (gathers(least), gathers(most));
+            format!("in this sum water gathers in the winter with each of these coats: {least}, {most}.{too}")
         }
-    };
-    let too = match (bare.condenses(), profile.kept > 0.0) {
-        (false, _) => String::new(),
-        (true, false) => format!(" Without a coat it is {}.", grams(bare.condensed)),
-        (true, true) => format!(" As the wall stands it is {}.", grams(bare.condensed)),
-    };
-    match under.len() {
-        0 => format!("in this sum vapour condenses under each of these coats: {how_much}.{too}"),
-        1 => format!("only {} stays under saturation; {how_much}.{too}", titles(&under)),
-        _ => format!("only {} stay under saturation; {how_much}.{too}", titles(&under)),
+        (0, None) => format!("in this sum water gathers in the winter, {}.{too}", gathers(most)),
+        _ => format!(
+            "only {under} {stay} under saturation; water gathers in the winter, {}.{too}",
+            gathers(most)
+        ),
     }
 }

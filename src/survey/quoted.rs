@@ -72,13 +72,7 @@ impl Quoted {
     fn readings(&self, system: System) -> Option<String> {
         let (tried, inch) = (length(TRIED)?, length("1 in.")?);
         let (through, per_inch) = (self.mu_through(tried.value())?, self.mu_through(inch.value())?);
-        let thin = match &through {
-            mu if *mu < BigRational::from_integer(1.into()) => ", less than still air, which cannot be",
-            mu if *mu < BigRational::from_integer(NEAR_STILL_AIR.into()) => {
-                ", near that of still air, which is 1"
-            }
-            _ => "",
-        };
+        let thin = near_still_air(&through);
         let permeance = print_once(&self.0);
         let tried = print(&tried, system);
         let (through, per_inch) = (number(&through), number(&per_inch));
@@ -87,15 +81,58 @@ impl Quoted {
         ))
     }
 
-    /// What is to be said to somebody who left the thickness out.
-    pub fn help(&self) -> Option<String> {
+    /// What is to be said to somebody who left the thickness out, with a coat of the book beside it by its title.
+    pub fn help(&self, coat: Option<(&str, &Self)>) -> Option<String> {
         let (permeance, sds) = (print_once(&self.0), self.sds()?);
         let readings = self.readings(System::UsFirst)?;
+        let beside = coat.and_then(|(title, coat)| {
+            let (permeance, sds) = (print(&coat.0, System::UsFirst), coat.sds()?);
+            let class = coat.class()?.name();
+            Some(format!(
+                "beside it {title} at its tightest, {permeance}, is sd {sds} and alone of class {class} by EN 1062-1, \
+                 which says nothing of this wall; "
+            ))
+        });
+        let beside = beside.unwrap_or_default();
         Some(format!(
             "a permeance belongs to one thickness: {permeance}, of whatever it is, is sd {sds}; {readings}; the figure \
-             does not say which was meant, nor whether a coat is more open than the wall; add the layer's `thickness: …`, \
-             or give `mu: …` in its stead"
+             does not say which was meant, nor whether a coat is more open than the wall; {beside}add the layer's \
+             `thickness: …`, or give `mu: …` in its stead"
         ))
+    }
+
+    /// A layer quoted with its thickness beside a coat: what the two figures say, and what is set against the coat. A
+    /// paragraph; `face` is the outer zone that must dry and what passes it, in words.
+    pub fn through(
+        &self,
+        (material, thickness): (&str, &Quantity),
+        (title, coat): (&str, &Self),
+        face: (&str, &str),
+        system: System,
+    ) -> Option<String> {
+        let (layer, thick) = (print(&self.0, system), print(thickness, system));
+        let (sds, coat_sds, class) = (self.sds()?, coat.sds()?, coat.class()?.name());
+        let readings = self.inch_reading(thickness)?;
+        Some(format!(
+            "{thick} of {material} is entered at {layer}: sd {sds}. Beside it, {title} at its tightest, {}, is sd \
+             {coat_sds} and alone of class {class} by EN 1062-1. A permeance belongs to its thickness, so the two are not \
+             set against each other. {readings} The outer {} of this wall passes {}; that is what a coat has to pass more \
+             readily than.",
+            print(&coat.0, system),
+            face.0,
+            face.1
+        ))
+    }
+
+    /// The µ that a thickness gives, with a word where it is hardly a solid's.
+    fn inch_reading(&self, thickness: &Quantity) -> Option<String> {
+        let (mu, inch) = (self.mu_through(thickness.value())?, self.mu_through(length("1 in.")?.value())?);
+        let told = near_still_air(&mu);
+        let doubt = match told {
+            "" => ".".to_owned(),
+            _ => format!(": was it meant per inch of thickness (µ {})?", number(&inch)),
+        };
+        Some(format!("By its thickness it is µ {}{told}{doubt}", number(&mu)))
     }
 
     /// A wall quoted without its thickness beside a coat: what the two figures say and what they do not. A paragraph.
@@ -124,6 +161,17 @@ impl Quoted {
              coat is more open than the wall. That takes the thickness tested, the way of the test (dry or wet cup), and \
              the outer zone of the wall that has to dry."
         ))
+    }
+}
+
+/// A word on a µ that no masonry has.
+fn near_still_air(mu: &BigRational) -> &'static str {
+    match mu {
+        mu if *mu < BigRational::from_integer(1.into()) => ", less than still air, which cannot be",
+        mu if *mu < BigRational::from_integer(NEAR_STILL_AIR.into()) => {
+            ", near that of still air, which is 1"
+        }
+        _ => "",
     }
 }
 

@@ -7,6 +7,7 @@ use super::mistake::SurveyMistake;
 use super::model::{Cup, Tested};
 use super::quoted::Quoted;
 use super::reader::{Pairs, Reader, answered};
+use crate::rulebook::book::{Book, CellValue};
 use crate::units::{Dimension, Quantity};
 use crate::yaml::{Node, Value};
 
@@ -28,7 +29,10 @@ pub(super) fn of_layer(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -
         ];
         for (key, figure, quoted) in figures {
             let Some(node) = answered(pairs, key) else { continue };
-            let mend = quoted.and_then(|quoted| Quoted::new(&quoted)?.help());
+            let mend = quoted.and_then(|quoted| {
+                let coat = a_coat(reader.book);
+                Quoted::new(&quoted)?.help(coat.as_ref().map(|(title, coat)| (*title, coat)))
+            });
             let mend = mend.unwrap_or_else(|| "add the layer's `thickness: …`".to_owned());
             let material = material.clone();
             let mistake = SurveyMistake::PermeanceWithoutThickness { figure, material, mend };
@@ -36,6 +40,18 @@ pub(super) fn of_layer(reader: &mut Reader<'_>, pairs: Pairs<'_>, whole: &str) -
         }
     }
     permeance.map(Tested::Permeance).or(rate).or(mu.map(Tested::Mu))
+}
+
+/// The first coat of the book, at its tightest.
+fn a_coat(book: &Book) -> Option<(&str, Quoted)> {
+    let slot = book.slots.iter().find(|slot| slot.name == "coating")?;
+    let catalogue = book.catalogues.get(slot.catalogue.0)?;
+    let column = catalogue.column("permeance")?;
+    let mut coats = catalogue.options.iter().filter_map(|row| match &row.cells.get(column.0)?.value {
+        CellValue::Measure(low, _) => Some((row.title.as_str(), Quoted::new(low)?)),
+        _ => None,
+    });
+    coats.next()
 }
 
 /// The permeance of a rate of transmission, at its low end.

@@ -32,7 +32,8 @@ type OfSlot = Result<Vec<Option<OfCoat>>, Vec<String>>;
 #[derive(Debug, Clone, Default)]
 struct OfCoat {
     increment: Vec<f64>,
-    /// `None` where the wall keeps condensate without the coat, so that the sum says nothing of the coat.
+    /// `None` where the sum speaks of the wall and not of the coat: it keeps condensate without the coat too, or the coat
+    /// brings less than the wall holds by itself.
     left: Vec<Option<f64>>,
     /// `None` where the coat is no film.
     at_film: Vec<Option<f64>>,
@@ -133,11 +134,17 @@ fn worst(each: &[Coated], capillarity: Capillarity) -> OfCoat {
         let here = || each.iter().filter(|one| one.doubt == case);
         let most = |of: &dyn Fn(&Coated) -> Option<f64>| here().filter_map(of).reduce(f64::max);
         coat.increment.extend(most(&|one| Some(one.increment())));
-        coat.left.push(most(&|one| (one.bare.left <= 0.0).then_some(one.with.left)));
+        coat.left.push(most(&|one| speaks_of_the_coat(one).then_some(one.with.left)));
         let film = capillarity == Capillarity::Repels;
         coat.at_film.push(most(&|one| film.then_some(one.with.at_film)));
     }
     coat
+}
+
+/// Whether what stays is the doing of the coat. A wall that condenses much by itself and hardly dries is tipped over by
+/// anything, limewash too, and by the way in which the standard places the wet plane.
+fn speaks_of_the_coat(one: &Coated) -> bool {
+    one.bare.left <= 0.0 && one.increment() >= one.bare.condensed
 }
 
 /// Uptake times the equivalent air layer of everything outside the masonry; absent for what does not turn rain away.

@@ -269,7 +269,11 @@ fn brick_at_22_perm_beside_a_coat_at_77_perm_is_explained() {
     let (_, found) = survey::read(&Source::new("survey.yaml", text), &BOOK);
     let help = found[0].help.clone().unwrap().replace('\u{a0}', " ");
     assert_eq!(found[0].code, "SU018");
-    for part in ["thickness", "0.159 m", "0.155 m", "µ 1.56", "µ 6.26", "does not say"] {
+    // The first coat of the trade book is 0.01 to 0.1 m; its tight end is 35 perm, 0.0975 m by the air of cup tests.
+    let coat = ["dispersion silicate paint at its tightest", "sd 0.1 m (0.0975 m", "class V1 by EN 1062-1"];
+    for part in
+        ["thickness", "0.159 m", "0.155 m", "µ 1.56", "µ 6.26", "does not say"].into_iter().chain(coat)
+    {
         assert!(help.contains(part), "`{part}` is not in: {help}");
     }
 }
@@ -280,6 +284,13 @@ fn a_permeance_with_its_thickness_is_told_beside_the_coats() {
     let zone = zone_of(&BOOK, &one_zone("", wall));
     let words = zone.quoted.join(" ").replace('\u{a0}', " ");
     assert!(words.contains("µ 43") && words.contains("belongs to its thickness"), "{words}");
+    assert!(words.contains("class V1 by EN 1062-1") && !words.contains("per inch"), "{words}");
+    let odd = wall.replace("0.8 perm", "22 perm");
+    let words = zone_of(&BOOK, &one_zone("", &odd)).quoted.join(" ").replace('\u{a0}', " ");
+    assert!(
+        words.contains("µ 1.56, near that of still air") && words.contains("per inch of thickness (µ 6.26)?"),
+        "{words}"
+    );
 }
 
 fn option(book: &Book, name: &str) -> OptionId {

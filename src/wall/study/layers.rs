@@ -3,13 +3,15 @@
 use super::coat;
 use super::conditions::months;
 use super::figure::{Figure, Maybe, Reason, beyond};
-use super::model::{Conditions, FaceStudy, LayerStudy, NamedPermeance, OldCoatStudy, Rung, ZoneStudy};
+use super::model::{
+    Candidate, Conditions, FaceStudy, LayerStudy, NamedPermeance, OldCoatStudy, Rung, ZoneStudy,
+};
 use super::tables;
 use crate::physics::{Interval, StillAir};
 use crate::rulebook::book::{CellValue, End};
 use crate::survey::quoted::Quoted;
 use crate::survey::{Layer, OldCoat, Span, Tested, YesNoAnswer};
-use crate::units::{Dimension, print};
+use crate::units::{Dimension, Quantity, print};
 use crate::wall::found::{Bounds, Found};
 use crate::wall::layer::{mu, title};
 use crate::wall::site::{FACE_DEPTH, Site, Table};
@@ -27,7 +29,7 @@ pub(super) fn zone(site: &Site<'_>, conditions: &Conditions) -> ZoneStudy {
     ZoneStudy {
         code: site.zone.code.clone(),
         name: site.zone.name.clone(),
-        quoted: quoted(site),
+        quoted: quoted(site, &face, &candidates),
         assumptions: assumptions(site),
         layers,
         coats,
@@ -196,24 +198,32 @@ fn ladder(
     Ok(rungs)
 }
 
-/// What a permeance that was tested on this wall says beside the coats.
-fn quoted(site: &Site<'_>) -> Vec<String> {
+/// What a permeance that was tested on this wall says beside a coat of the book, and what it does not.
+fn quoted(site: &Site<'_>, face: &Maybe<FaceStudy>, candidates: &[Candidate]) -> Vec<String> {
     let layers = site.zone.wall.iter().flatten();
-    let words = layers.filter_map(|layer| {
-        let Some(Tested::Permeance(permeance)) = &layer.tested else { return None };
-        let quoted = Quoted::new(&permeance.low)?;
-        let thickness = layer.thickness.as_ref()?;
-        let mu = tested_mu(site, layer).ok()?.print(site.system());
-        Some(format!(
-            "{} of {} was entered at {}: sd {}. A permeance belongs to its thickness; as a material that is µ {mu}, and \
-             only the outer zone of it is set against a coat.",
-            thickness.print(site.system()),
-            title(site, layer.material),
-            permeance.print(site.system()),
-            quoted.sds()?,
-        ))
-    });
-    words.collect()
+    layers.filter_map(|layer| quoted_layer(site, layer, face.as_ref().ok()?, candidates)).collect()
+}
+
+fn quoted_layer(
+    site: &Site<'_>,
+    layer: &Layer,
+    face: &FaceStudy,
+    candidates: &[Candidate],
+) -> Option<String> {
+    let Some(Tested::Permeance(permeance)) = &layer.tested else { return None };
+    let coat = |candidate: &Candidate| {
+        let permeance = candidate.coat.as_ref().ok()?.permeance.as_ref().ok()?.low.clone();
+        Some((candidate.title.clone(), Quoted::new(&Quantity::from_base(permeance, Dimension::Permeance))?))
+    };
+    let (coat_title, coat) = candidates.iter().find_map(coat)?;
+    let passes = face.permeances.first()?.permeance.print(site.system());
+    let material = title(site, layer.material);
+    Quoted::new(&permeance.low)?.through(
+        (&material, &layer.thickness.as_ref()?.high),
+        (&coat_title, &coat),
+        (&face.depth.print(site.system()), &passes),
+        site.system(),
+    )
 }
 
 fn assumptions(site: &Site<'_>) -> Vec<String> {

@@ -18,6 +18,7 @@ mod inference;
 mod intervals;
 mod jobs;
 mod language;
+mod no_permission;
 #[cfg(feature = "outside-checks")]
 mod outside_air;
 #[cfg(feature = "outside-checks")]

@@ -14,6 +14,10 @@ use crate::wall::study::{
 /// Into how many pieces the ranges are cut for the figure that cannot be passed.
 const PIECES: usize = 64;
 
+/// What the last column of a condensation table is.
+const BOUND: &str = "The enclosing bound holds for every wall and coat within the ranges, by ends rounded outward; it is no \
+                     forecast, and may lie far above what any one of them reaches.";
+
 /// The tables of a zone.
 pub(super) fn zone(told: &Told<'_>, (index, zone): (usize, &ZoneStudy), blocks: &mut Blocks) {
     let system = told.survey.job.profile.system;
@@ -204,11 +208,14 @@ fn condensation(told: &Told<'_>, (index, zone): (usize, &ZoneStudy), blocks: &mu
             rows.push(row);
         }
         let head =
-            ["coat", "condenses", "more than without it", "left after the year", "limit", "never more than"];
+            ["coat", "condenses", "more than without it", "left after the year", "limit", "enclosing bound"];
         let caption = format!("Condensation, {}", standing.method.title());
         let (head, caption) =
             (if edition.is_some() { &head[..] } else { head.get(..4).unwrap_or_default() }, caption);
         blocks.table(&caption, head, rows);
+        if edition.is_some() {
+            blocks.paragraph(BOUND);
+        }
         blocks.paragraph(caveat());
     }
 }
@@ -242,9 +249,9 @@ fn limit(found: &SumFound, system: System) -> String {
     let Some((limit, stands)) = &found.limit else { return String::new() };
     let limit = Figure::exactly(crate::units::Dimension::MassPerArea, limit.clone()).print(system);
     match stands {
-        Over::Neither => format!("{limit}: not passed"),
-        Over::AtWorst => format!("{limit}: passed at worst"),
-        Over::Both => format!("{limit}: passed"),
+        Over::Neither => format!("{limit}: not exceeded"),
+        Over::AtWorst => format!("{limit}: exceeded at worst"),
+        Over::Both => format!("{limit}: exceeded"),
     }
 }
 

@@ -193,6 +193,10 @@ fn missed(limits: &[RainLimit]) -> String {
 fn condensation(told: &Told<'_>, (index, zone): (usize, &ZoneStudy), blocks: &mut Blocks) {
     let system = told.survey.job.profile.system;
     for (place, standing) in zone.as_it_stands.iter().enumerate() {
+        if let Err(why) = &standing.found {
+            blocks.paragraph(format!("No table for {}, because {}.", standing.method.title(), why.0));
+            continue;
+        }
         let mut rows = Rows::default();
         let edition = match &standing.method {
             Method::Din4108(edition) => Some(*edition),
@@ -256,6 +260,13 @@ fn limit(found: &SumFound, system: System) -> String {
 }
 
 fn drying(zone: &ZoneStudy, system: System, blocks: &mut Blocks) {
+    if each_coat(zone).all(|(_, coat)| coat.drying.is_err()) {
+        let why = each_coat(zone).find_map(|(_, coat)| coat.drying.as_ref().err());
+        return blocks.paragraph(format!(
+            "No table of drying, because {}.",
+            why.map_or("the book offers no coats", |why| why.0.as_str())
+        ));
+    }
     let mut rows = Rows::default();
     for (title, coat) in each_coat(zone) {
         let flow = rows.cell(&coat.drying, |drying| drying.flow.print(system));

@@ -174,6 +174,12 @@ fn rain(zone: &ZoneStudy) -> String {
     let mut sentences =
         vec!["What a coat that turns rain away lets in, it must let out again between rains.".to_owned()];
     let (some, all) = (past_the_line(zone, AtBest::Within), past_the_line(zone, AtBest::Past));
+    if coats(zone).all(|(_, coat)| coat.rain.criteria.is_empty()) {
+        let why = coats(zone).find_map(|(_, coat)| coat.rain.product.as_ref().err());
+        let why = why.map_or("no coat of the book is meant to turn rain away", |why| why.0.as_str());
+        sentences.push(format!("It is not set against the lines on rain, because {why}."));
+        return sentences.join(" ");
+    }
     if some.is_empty() && all.is_empty() {
         sentences.push(format!(
             "None of the coats worked out here is past a line of {name}, even at its adverse end."
@@ -240,13 +246,16 @@ pub(super) fn conditions(told: &Told<'_>, blocks: &mut Blocks) {
         ),
         Err(why) => format!("The air inside is not known, because {}.", why.0),
     });
-    blocks.paragraph(format!(
-        "Drying: first stage, the masonry behind the coat still wet, at {} of vapour pressure more in the wall than in \
-         the air and {} of still air at the face. It is {}.",
-        of(&conditions.difference),
-        of(&conditions.boundary),
-        Comparison::LABEL
-    ));
+    blocks.paragraph(match (&conditions.difference, &conditions.boundary) {
+        (Ok(difference), Ok(boundary)) => format!(
+            "Drying: first stage, the masonry behind the coat still wet, at {} of vapour pressure more in the wall than \
+             in the air and {} of still air at the face. It is {}.",
+            difference.print(system),
+            boundary.print(system),
+            Comparison::LABEL
+        ),
+        (Err(why), _) | (_, Err(why)) => format!("Drying is not compared, because {}.", why.0),
+    });
     let kept = conditions.margins.iter().map(|margin| {
         format!(
             "at {}, {} (with the wall {} colder, {})",

@@ -42,9 +42,9 @@ fn of_layer(site: &Site<'_>, layer: &Layer) -> Result<Ranged, String> {
         site.book,
         Table::Materials.of(site.book),
         Some(layer.material),
-        ("lambda", "thermal conductivity (`lambda`)"),
+        ("lambda", "thermal conductivity"),
     );
-    let lambda = lambda.0.map_err(|why| why.0)?;
+    let lambda = lambda.0.map_err(|_| format!("`lambda` of {name} in the rulebook"))?;
     Ok(Ranged {
         thickness,
         mu: mu.ok_or_else(|| format!("`mu` of {name}"))?,

@@ -107,6 +107,14 @@ fn the_json_holds_what_its_page_promises() {
     let coats = value["zones"][0]["coats"].as_array().unwrap();
     let acrylic = coats.iter().find(|coat| coat["name"] == "acrylic-dispersion").unwrap();
     assert_eq!(acrylic["sd"], serde_json::json!({"low": 0.2, "high": 1.0, "unit": "m"}));
+    let folder = tempfile::tempdir().unwrap();
+    let survey = std::fs::read_to_string(root().join(demo("watch-house"))).unwrap();
+    let without: Vec<&str> =
+        survey.lines().filter(|line| !line.trim_start().starts_with("climate:")).collect();
+    let path = folder.path().join("survey.yaml");
+    std::fs::write(&path, without.join("\n")).unwrap();
+    let json = said(&perpend(&["wall", &path.to_string_lossy(), "Q2", "--format", "json"]));
+    let value: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert!(value["conditions"]["climate"]["not-worked-out"].as_str().unwrap().contains("climate"));
 }
 

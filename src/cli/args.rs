@@ -132,6 +132,8 @@ pub(super) enum Format {
     Md,
     /// JSON, as docs/wall-json.md describes it.
     Json,
+    /// One picture: vapour ladder, condensation and drying of each zone.
+    Svg,
 }
 
 /// `perpend tidy`

@@ -58,6 +58,9 @@ pub(super) enum FileMistake {
     #[error("the set has no document named `{0}`")]
     #[diagnostic(code(CI010), help("the documents are {1}"))]
     NoDocument(String, String),
+    #[error("nothing can be drawn of zone `{0}`")]
+    #[diagnostic(code(CI019), help("the same verb without `--format svg` says what is not known"))]
+    NoFigure(String),
     #[error("the rulebook is not the one that is locked: its digest does not begin with `{0}`")]
     #[diagnostic(
         code(CI013),

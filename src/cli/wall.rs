@@ -6,10 +6,12 @@ mod tables;
 mod words;
 
 use crate::cli::args::{Format, Wall};
+use crate::cli::files::FileMistake;
 use crate::cli::load;
 use crate::cli::zones;
 use crate::cli::{Exit, Failure, Report};
 use crate::document::{self, Document};
+use crate::drawing;
 use crate::rulebook::book::Book;
 use crate::survey::Survey;
 use crate::wall::study::{self, Conditions, ZoneStudy};
@@ -35,8 +37,21 @@ pub(super) fn run(wall: &Wall) -> Result<Report, Failure> {
         Format::Text => document::text(&paper(&told)),
         Format::Md => document::markdown(&paper(&told)),
         Format::Json => json::json(&told),
+        Format::Svg => picture(&told)?,
     };
     Ok(Report { text, remarks, exit: Exit::Done })
+}
+
+/// The figures of all zones asked for, one below the other.
+fn picture(told: &Told<'_>) -> Result<String, Failure> {
+    let zones: Vec<&ZoneStudy> = told.zones.iter().map(|(_, zone)| zone).collect();
+    let drawings = document::wall_figures(&zones, &told.conditions, told.survey.job.profile.system);
+    let title = format!("The wall in numbers: {}", told.survey.job.name);
+    let drawing = drawing::stacked("wall", &title, &drawings);
+    drawing.map(|drawing| drawing::svg(&drawing)).ok_or_else(|| {
+        let codes: Vec<&str> = zones.iter().map(|zone| zone.code.as_str()).collect();
+        Failure { exit: Exit::NothingMade, diagnostics: vec![FileMistake::NoFigure(codes.join(", ")).into()] }
+    })
 }
 
 /// The paper of both readable forms.

@@ -11,8 +11,14 @@ use super::view::View;
 use crate::drawing::Drawing;
 use crate::inference::outcome::LimitEntry;
 use crate::rulebook::book::{Bound, QuantityId};
-use crate::wall::study::{conditions, study};
+use crate::units::System;
+use crate::wall::study::{Conditions, ZoneStudy, conditions, study};
 use wall::Walls;
+
+/// The figures of zones in numbers, before anything is decided, with every coat of the book.
+pub fn wall_figures(zones: &[&ZoneStudy], conditions: &Conditions, system: System) -> Vec<Drawing> {
+    zones.iter().flat_map(|study| wall::numbers::all(study, conditions, system)).collect()
+}
 
 /// Every figure of the set.
 #[derive(Debug, Default)]

@@ -30,6 +30,7 @@ mod wording;
 mod words;
 
 pub use block::Document;
+pub use figures::wall_figures;
 pub use markdown::{figure_file, markdown};
 pub use mistake::DocumentMistake;
 pub use set::{ProgramInfo, Written, check, set};

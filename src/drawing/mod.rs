@@ -14,10 +14,12 @@ mod number;
 mod place;
 mod scale;
 mod sheet;
+mod stack;
 mod svg;
 mod tone;
 
 pub use mark::{Anchor, Bold, Dash, Drawing, Mark, Mm, Pen, Size, Spot, Text, Thickness};
 pub use measure::{Frame, width_of};
+pub use stack::stacked;
 pub use svg::svg;
 pub use tone::Tone;

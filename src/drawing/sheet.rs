@@ -96,6 +96,11 @@ impl Sheet {
         self.words((x, middle + half_height(kind.size)), words, kind, anchor);
     }
 
+    /// Marks of another drawing.
+    pub(super) fn copy(&mut self, marks: impl Iterator<Item = Mark>) {
+        self.marks.extend(marks);
+    }
+
     /// The drawing.
     pub(super) fn finished(self, width: f64, height: f64, said: Said) -> Drawing {
         let Said { id, title, caption, note, alt } = said;

@@ -4,7 +4,7 @@ use perpend::drawing::chart::{
     CoatStanding, Coats, CondensationProfile, DewPointGrid, DryingCoat, DryingCurve, Face, Gathered, Ladder,
     ProfileCoat, ProfileLayer, Rung, RungKind, condensation_profile, dew_point_grid, drying_curve, ladder,
 };
-use perpend::drawing::{Drawing, Mark, svg};
+use perpend::drawing::{Drawing, Mark, stacked, svg};
 use perpend::physics::Bounds;
 use perpend::physics::condensation::{Air, Surfaces};
 use perpend::units::System;
@@ -111,6 +111,9 @@ fn drying() -> DryingCurve {
 pub(crate) fn samples() -> Vec<(&'static str, Drawing)> {
     let kept = [rung("old acrylic paint, 2\u{a0}layers", (0.4, 1.8), RungKind::OldCoat)];
     let unlimited = Ladder { limit: None, zones: None, system: System::SiFirst, ..quay(&[], open_coat()) };
+    let mut several = quay(&kept, open_coat());
+    several.rungs.push(rung("limewash", (0.01, 0.02), RungKind::NewCoat));
+    several.rungs.push(rung("elastomeric coating", (0.8, 3.0), RungKind::NewCoat));
     vec![
         ("dew-point-us", dew_point_grid(&grid(System::UsFirst)).unwrap()),
         (
@@ -120,6 +123,7 @@ pub(crate) fn samples() -> Vec<(&'static str, Drawing)> {
         ("ladder-open", ladder(&quay(&[], open_coat())).unwrap()),
         ("ladder-kept-film", ladder(&quay(&kept, open_coat())).unwrap()),
         ("ladder-no-limit", ladder(&unlimited).unwrap()),
+        ("ladder-several", ladder(&several).unwrap()),
         ("profile", condensation_profile(&brick_wall()).unwrap()),
         ("drying", drying_curve(&drying()).unwrap()),
     ]
@@ -176,6 +180,21 @@ fn words_of_the_samples_keep_apart() {
     for (name, drawing) in samples() {
         assert_eq!(faults(&drawing), Vec::<String>::new(), "{name}");
     }
+}
+
+#[test]
+fn drawings_stand_below_each_other_with_their_words() {
+    let drawings: Vec<Drawing> = samples().into_iter().map(|(_, drawing)| drawing).collect();
+    let whole = stacked("all", "All of them", &drawings).unwrap();
+    let wrong: Vec<String> =
+        faults(&whole).into_iter().filter(|fault| !fault.starts_with("alternative")).collect();
+    assert_eq!(wrong, Vec::<String>::new());
+    let close = |words: &str| words.replace(' ', "");
+    let words: String = whole.texts().iter().map(|(text, _)| close(&text.words)).collect();
+    for drawing in &drawings {
+        assert!(words.contains(&close(&drawing.caption)), "{}", drawing.caption);
+    }
+    assert!(stacked("none", "None", &[]).is_none());
 }
 
 /// Every cell that both hold is the published dew point and 3 K, rounded up, but for the 0.02 K that formulae differ.

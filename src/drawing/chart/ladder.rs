@@ -4,7 +4,7 @@
 use super::{IN_TEXT, alt, count};
 use crate::drawing::mark::{Anchor, Bold, Dash, Drawing, Pen, Thickness};
 use crate::drawing::measure::{broken, width_of};
-use crate::drawing::number::{air_layer, capital, trimmed, with_unit};
+use crate::drawing::number::{air_layer, capital, listed, trimmed, with_unit};
 use crate::drawing::scale::{Scale, round_ratios};
 use crate::drawing::sheet::{FINE, Said, Sheet, Type, corners, outline};
 use crate::drawing::tone::Tone;
@@ -18,7 +18,7 @@ pub enum RungKind {
     Wall,
     /// An old coat that stays.
     OldCoat,
-    /// The new coat.
+    /// The new coat; of several each is an alternative to the others.
     NewCoat,
 }
 
@@ -96,6 +96,8 @@ enum Look {
     Face,
     OldCoat,
     NewCoat,
+    /// One of several new coats, with the old ones that stay.
+    Alternative,
     Sum,
 }
 
@@ -112,12 +114,12 @@ struct Plot {
 /// The ladder; `None` if there is no coat to look at or a figure makes no sense.
 pub fn ladder(ladder: &Ladder) -> Option<Drawing> {
     let outside = outside(ladder)?;
-    let rows = rows(ladder, outside);
+    let rows = rows(ladder, &outside);
     let still_air = still_air(ladder.air)?;
     let values: Vec<[String; 2]> = rows.iter().map(|row| values(row.sd, still_air, ladder.system)).collect();
     let widest = values.iter().flatten().map(|words| width_of(words, Type::STRONG.size, Bold::Yes));
     let (left, right) = (NAMES, (IN_TEXT - widest.fold(0.0, f64::max) - 2.0).max(NAMES + 30.0));
-    let is_outside = |row: &Row| matches!(row.look, Look::OldCoat | Look::NewCoat);
+    let is_outside = |row: &Row| !matches!(row.look, Look::Wall | Look::Face);
     let plot = Plot {
         scale: Scale::ratios(ends(ladder, &rows), (left, right))?,
         left,
@@ -134,18 +136,22 @@ pub fn ladder(ladder: &Ladder) -> Option<Drawing> {
     }
     sheet.line(&[(0.0, plot.over), (IN_TEXT, plot.over)], Pen::solid(Thickness::Fine, Tone::Ink));
     let height = rules(&mut sheet, ladder, &plot);
-    Some(sheet.finished(IN_TEXT, height, said(ladder, outside)))
+    Some(sheet.finished(IN_TEXT, height, said(ladder, &outside)))
 }
 
-/// Everything outside the face together; `None` where there is no new coat or a figure is out of range.
-fn outside(ladder: &Ladder) -> Option<Bounds> {
+/// Everything outside the face together, with each of the new coats; `None` where there is no new coat or a figure is out
+/// of range.
+fn outside(ladder: &Ladder) -> Option<Vec<(&Rung, Bounds)>> {
     let sound = |sd: Bounds| sd.low() >= 0.0 && sd.high() <= MOST;
     let is_sound = ladder.rungs.iter().all(|rung| sound(rung.sd))
         && sound(ladder.face.sd)
         && ladder.limit.is_none_or(|limit| limit > 0.0 && limit <= MOST);
-    let has_new = ladder.rungs.iter().any(|rung| rung.kind == RungKind::NewCoat);
-    let outer = ladder.rungs.iter().filter(|rung| rung.kind != RungKind::Wall).map(|rung| rung.sd);
-    (is_sound && has_new).then(|| outer.reduce(|sum, sd| sum + sd)).flatten()
+    let of = |kind| ladder.rungs.iter().filter(move |rung| rung.kind == kind);
+    let kept = of(RungKind::OldCoat).map(|rung| rung.sd).reduce(|sum, sd| sum + sd);
+    let new = of(RungKind::NewCoat);
+    let new: Vec<(&Rung, Bounds)> =
+        new.map(|rung| (rung, kept.map_or(rung.sd, |kept| kept + rung.sd))).collect();
+    (is_sound && !new.is_empty()).then_some(new)
 }
 
 /// What everything outside must stay under: the limit and the face at its most open, whichever is less.
@@ -153,19 +159,25 @@ fn strictest(ladder: &Ladder) -> f64 {
     ladder.limit.map_or(ladder.face.sd.low(), |limit| limit.min(ladder.face.sd.low()))
 }
 
-/// The layers of the wall, the face, the coats, and where there are several the coats together.
-fn rows(ladder: &Ladder, outside: Bounds) -> Vec<Row> {
-    let row = |look: Look, title: String, sd: Bounds| Row { title, sd, look };
+/// The layers of the wall, the face, the coats, and where several lie on each other all of them together.
+fn rows(ladder: &Ladder, outside: &[(&Rung, Bounds)]) -> Vec<Row> {
+    let row = |look: Look, title: &str, sd: Bounds| Row { title: title.to_owned(), sd, look };
     let of = |kind: RungKind, look: Look| {
         let rungs = ladder.rungs.iter().filter(move |rung| rung.kind == kind);
-        rungs.map(move |rung| row(look, rung.title.clone(), rung.sd))
+        rungs.map(move |rung| row(look, &rung.title, rung.sd))
     };
     let mut rows: Vec<Row> = of(RungKind::Wall, Look::Wall).collect();
-    rows.push(row(Look::Face, format!("the face: outer {}", ladder.face.depth), ladder.face.sd));
+    rows.push(row(Look::Face, &format!("the face: outer {}", ladder.face.depth), ladder.face.sd));
     let walls = rows.len();
-    rows.extend(of(RungKind::OldCoat, Look::OldCoat).chain(of(RungKind::NewCoat, Look::NewCoat)));
-    if rows.len() > walls + 1 {
-        rows.push(row(Look::Sum, "all outside the face".to_owned(), outside));
+    rows.extend(of(RungKind::OldCoat, Look::OldCoat));
+    match outside {
+        [(_, sum)] => {
+            rows.extend(of(RungKind::NewCoat, Look::NewCoat));
+            if rows.len() > walls + 1 {
+                rows.push(row(Look::Sum, "all outside the face", *sum));
+            }
+        }
+        several => rows.extend(several.iter().map(|(rung, sum)| row(Look::Alternative, &rung.title, *sum))),
     }
     rows
 }
@@ -257,7 +269,7 @@ fn ticks(sheet: &mut Sheet, ticks: &[(f64, String)], line: f64) {
 
 fn put_row(sheet: &mut Sheet, row: &Row, values: &[String; 2], plot: &Plot, middle: f64) {
     let kind = match row.look {
-        Look::Wall | Look::OldCoat => Type::SMALL,
+        Look::Wall | Look::OldCoat | Look::Alternative => Type::SMALL,
         Look::Face | Look::Sum => Type::STRONG,
         Look::NewCoat => Type::CHOSEN,
     };
@@ -286,6 +298,7 @@ fn bar(sheet: &mut Sheet, row: &Row, plot: &Plot, middle: f64) {
         Look::Wall | Look::Face => Tone::Paper,
         Look::OldCoat => Tone::Rule,
         Look::NewCoat => Tone::Accent,
+        Look::Alternative => Tone::Graphite,
         Look::Sum => Tone::Ink,
     };
     sheet.area(&corners(from, to), tone);
@@ -327,25 +340,16 @@ fn rules(sheet: &mut Sheet, ladder: &Ladder, plot: &Plot) -> f64 {
     bottom + 0.4
 }
 
-fn said(ladder: &Ladder, outside: Bounds) -> Said {
+fn said(ladder: &Ladder, outside: &[(&Rung, Bounds)]) -> Said {
     let of_zones = ladder.zones.as_ref().map(|zones| format!("{}: ", capital(zones))).unwrap_or_default();
-    let (most, face) = (air_layer(outside.high()), air_layer(ladder.face.sd.low()));
-    let against = match ladder.limit {
-        Some(limit) => {
-            format!("the {face} of the face at its most open and the limit of {}", air_layer(limit))
-        }
-        None => format!("the {face} of the face at its most open"),
+    let verdict = match outside {
+        [(_, sum)] => verdict(ladder, *sum),
+        several => verdict_of_several(ladder, several),
     };
-    let turn = strictest(ladder);
-    let verdict = if outside.high() < turn {
-        format!("All that lies outside the face comes to {most} at most, under {against}.")
-    } else if outside.low() < turn {
-        let least = air_layer(outside.low());
-        format!(
-            "What lies outside the face comes to {least} to {most}: at its tightest it is not under {against}."
-        )
+    let with_old = if outside.len() > 1 && ladder.rungs.iter().any(|rung| rung.kind == RungKind::OldCoat) {
+        " Each new coat counts with the old ones that stay."
     } else {
-        format!("All that lies outside the face comes to {}, not under {against}.", air_layer(outside.low()))
+        ""
     };
     let [own, _] = values(ladder.face.sd, 1.0, System::SiFirst);
     let face_words = format!("The face, the outer {}, has {own}.", ladder.face.depth);
@@ -353,14 +357,55 @@ fn said(ladder: &Ladder, outside: Bounds) -> Said {
         id: ladder.id.clone(),
         title: format!("{of_zones}vapour ladder from inside to outside"),
         caption: format!("{of_zones}{}", if of_zones.is_empty() { verdict.clone() } else { lower(&verdict) }),
-        note: "Vapour resistance as a layer of still air (sd) and as permeance; bars run over the range of each layer. In \
-               steady state: it may refuse a coat and never permits one."
-            .to_owned(),
+        note: format!(
+            "Vapour resistance as a layer of still air (sd) and as permeance; bars run over the range of each layer.{with_old} \
+             In steady state: it may refuse a coat and never permits one."
+        ),
         alt: alt(&[
             format!("Bars of the vapour resistance of {} layers from inside to outside.", ladder.rungs.len()),
             verdict,
             face_words,
         ]),
+    }
+}
+
+/// What the outside is held against, in words.
+fn against(ladder: &Ladder) -> String {
+    let face = format!("the {} of the face at its most open", air_layer(ladder.face.sd.low()));
+    match ladder.limit {
+        Some(limit) => format!("{face} and the limit of {}", air_layer(limit)),
+        None => face,
+    }
+}
+
+fn verdict(ladder: &Ladder, outside: Bounds) -> String {
+    let (against, turn) = (against(ladder), strictest(ladder));
+    let (least, most) = (air_layer(outside.low()), air_layer(outside.high()));
+    if outside.high() < turn {
+        format!("All that lies outside the face comes to {most} at most, under {against}.")
+    } else if outside.low() < turn {
+        format!(
+            "What lies outside the face comes to {least} to {most}: at its tightest it is not under {against}."
+        )
+    } else {
+        format!("All that lies outside the face comes to {least}, not under {against}.")
+    }
+}
+
+/// How many of several coats stay under the turn, and which do not.
+fn verdict_of_several(ladder: &Ladder, outside: &[(&Rung, Bounds)]) -> String {
+    let turn = strictest(ladder);
+    let over: Vec<String> =
+        outside.iter().filter(|(_, sum)| sum.high() >= turn).map(|(rung, _)| rung.title.clone()).collect();
+    let (under, all) = (outside.len() - over.len(), outside.len());
+    if over.is_empty() {
+        format!("All {all} coats stay under {}.", against(ladder))
+    } else {
+        format!(
+            "{under} of {all} coats stay under {}; at their tightest these do not: {}.",
+            against(ladder),
+            listed(&over)
+        )
     }
 }
 

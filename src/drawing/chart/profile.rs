@@ -328,7 +328,7 @@ fn verdict(profile: &CondensationProfile) -> String {
         }
         (0, None) => format!("in this sum water gathers in the winter, {}.{too}", gathers(most)),
         _ => format!(
-            "only {under} {stay} under saturation; water gathers in the winter, {}.{too}",
+            "of these coats only {under} {stay} under saturation; water gathers in the winter, {}.{too}",
             gathers(most)
         ),
     }

@@ -225,3 +225,23 @@ fn extremes_give_words_and_never_what_is_no_number() {
     });
     checked.unwrap();
 }
+
+#[test]
+fn one_picture_holds_the_figures_of_the_zones_asked_for() {
+    let picture = said(&perpend(&["wall", &demo("watch-house"), "Q2", "Q3", "--format", "svg"]));
+    assert!(picture.starts_with("<svg ") && picture.ends_with("</svg>\n"));
+    assert_eq!(picture.matches("<svg").count(), 1);
+    for zone in ["Zone Q2: ", "Zone Q3: "] {
+        assert_eq!(picture.matches(zone).count(), 3, "ladder, condensation and drying of {zone}");
+    }
+    assert!(!picture.contains("Zone Q1a: "));
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("survey.yaml");
+    let text = String::from_utf8(std::fs::read(root().join(demo("tithe-wall"))).unwrap()).unwrap();
+    let (before, after) = text.split_once("    wall:\n").unwrap();
+    let rest = after.lines().skip_while(|line| line.starts_with("      "));
+    std::fs::write(&path, format!("{before}{}\n", rest.collect::<Vec<_>>().join("\n"))).unwrap();
+    let output = perpend(&["wall", &path.to_string_lossy(), "T1", "--format", "svg"]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("CI019"));
+}

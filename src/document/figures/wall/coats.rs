@@ -5,19 +5,14 @@ use crate::drawing::chart::CoatStanding;
 use crate::inference::outcome::{OptionOutcome, SlotOutcome};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{EffectKind, Refused, SlotId};
-use crate::wall::study::{CoatStudy, ZoneStudy};
+use crate::wall::study::ZoneStudy;
+
+use super::numbers::Shown;
 
 /// The slot of the coating, by its name in the book.
 const COATING: &str = "coating";
 /// The most refused coats that are compared.
 const REFUSED: usize = 3;
-
-/// A coat of the book with what was decided of it.
-pub(super) struct Shown<'a> {
-    pub(super) title: &'a str,
-    pub(super) coat: &'a CoatStudy,
-    pub(super) standing: CoatStanding,
-}
 
 /// What became of the coating in a zone where one is to be chosen.
 pub(super) fn outcome(view: View<'_>, zone: usize) -> Option<&SlotOutcome> {

@@ -263,6 +263,11 @@ impl<'a> Bench<'a> {
         truth
     }
 
+    /// Whether an answer that counts was given.
+    pub(crate) fn given(&self, fact: FactId) -> Bit {
+        self.ground.given(fact)
+    }
+
     /// A finding.
     pub(crate) fn finding(&self, finding: FindingId) -> Tri {
         self.made.findings.get(finding.0).copied().unwrap_or(Tri::UNKNOWN)

@@ -10,6 +10,8 @@ mod agree;
 mod choice;
 mod circuit;
 mod compile;
+mod count;
+mod diagram;
 mod goal;
 mod involved;
 mod kept;
@@ -30,6 +32,7 @@ mod words;
 
 pub use agree::disagreements;
 pub use kept::broken_here;
+pub use count::{Count, Counted};
 pub use question::About;
 pub use report::{Report, Standing, Terms, prove};
 pub use told::told;

@@ -1,5 +1,7 @@
 //! All questions put to a book, and what came of each.
 
+use super::circuit::Bit;
+use super::count::{count, laws};
 use super::prover::Prover;
 use super::question::{self, About, Question};
 use super::settle;
@@ -76,11 +78,12 @@ pub fn prove(book: &Book, terms: &Terms) -> Report {
     let plan = Plan::of(book);
     let mut prover = Prover::of(book, &plan, &terms.reach);
     let questions = question::all(&mut prover);
+    let laws = prover.more(|bench| laws(bench, book));
     let mut left = terms.dead_ends;
     let bits: Vec<_> = questions.iter().map(|question| question.bit).collect();
     let verdicts = prover.ask(&bits, &mut left);
     let answers =
-        questions.iter().zip(verdicts).map(|(question, verdict)| standing(&prover, question, verdict));
+        questions.iter().zip(verdicts).map(|(question, verdict)| standing(&prover, &laws, question, verdict));
     let answers: Vec<(About, Standing)> = quieted(answers.collect());
     let asked = settle::asked(book, &terms.read_elsewhere);
     let facts = asked.len();
@@ -88,14 +91,20 @@ pub fn prove(book: &Book, terms: &Terms) -> Report {
     Report { answers, idle, facts, left }
 }
 
-fn standing(prover: &Prover<'_>, question: &Question<'_>, verdict: Verdict) -> (About, Standing) {
+fn standing(
+    prover: &Prover<'_>,
+    laws: &[Option<Bit>],
+    question: &Question<'_>,
+    verdict: Verdict,
+) -> (About, Standing) {
     let standing = match (verdict, question.about.is_bad_if_found()) {
         (Verdict::NotSettled, _) => Standing::NotSettled,
         (Verdict::Never, true) | (Verdict::Found(_), false) => Standing::Proved,
         (Verdict::Never, false) => Standing::NoSurvey,
         (Verdict::Found(sheet), true) => {
             let witness = question.goals.iter().find_map(|goal| reduced(prover, &sheet, goal));
-            witness.map_or(Standing::NotReplayed, |witness| Standing::Shown(Box::new(witness)))
+            let count = (!matches!(question.about, About::Unsure(_))).then(|| count(prover, laws, question.bit));
+            witness.map_or(Standing::NotReplayed, |witness| Standing::Shown(Box::new(Witness { count, ..witness })))
         }
     };
     (question.about, standing)

@@ -1,6 +1,7 @@
 //! A survey that shows something, cut down to what matters: answers are dropped and widened for as long as the evaluator
 //! still finds what is shown.
 
+use super::count::Counted;
 use super::goal::Goal;
 use super::prover::Prover;
 use super::sheet::{Said, Sheet};
@@ -19,6 +20,8 @@ pub struct Witness {
     pub free: usize,
     /// Whether the other facts may be answered anyhow; otherwise they must be left unanswered.
     pub rest: Rest,
+    /// In how many kinds of survey it is so; `None` where only an open answer shows it.
+    pub count: Option<Counted>,
     /// What the book decides there.
     pub decisions: Decisions,
 }
@@ -73,7 +76,7 @@ pub(crate) fn reduced(prover: &Prover<'_>, sheet: &Sheet, goal: &Goal<'_>) -> Op
     let decisions = decide(prover.book, prover.plan, Case::new(&facts, &[]), Reading::Open);
     let answers: Vec<Answer> = prover.space.facts.iter().zip(&sheet.said).filter_map(answer).collect();
     let free = prover.space.facts.len() - answers.len();
-    Some(Witness { free, rest: rest(prover.book), answers, decisions })
+    Some(Witness { count: None, free, rest: rest(prover.book), answers, decisions })
 }
 
 fn answer((fact, said): (&SpaceFact, &Said)) -> Option<Answer> {

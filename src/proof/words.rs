@@ -10,6 +10,10 @@ pub(crate) fn in_words(book: &Book, witness: &Witness, system: System) -> String
     let mut lines = vec!["a survey that shows it:".to_owned()];
     lines.extend(witness.answers.iter().flat_map(|answer| of_answer(book, answer, system)));
     lines.push(format!("  {}", rest(witness)));
+    if let Some(count) = &witness.count {
+        let facts = count.facts.len();
+        lines.push(format!("  {}, told apart by {facts} facts", count.count));
+    }
     if witness.leans_on_worked_facts() {
         lines.push("  what is worked out was taken as free: this survey may not be reachable".to_owned());
     }

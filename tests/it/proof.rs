@@ -6,7 +6,7 @@ use perpend::inference::decide::{Case, Eyes, Reading, decide};
 use perpend::inference::outcome::Decisions;
 use perpend::inference::plan::{facts_of, facts_of_whose};
 use perpend::inference::{Plan, Truth};
-use perpend::proof::{self, About, Report, Standing, Terms};
+use perpend::proof::{self, About, Count, Counted, Report, Standing, Terms};
 use perpend::rulebook::book::{
     Book, Bound, Claim, EffectKind, FactId, LimitValue, Origin, Promise, QuantityId, Refused, RuleId, SlotId,
 };
@@ -249,6 +249,52 @@ fn against_every_survey(book: &Book, report: &Report, surveys: &[ZoneFacts]) {
     }
 }
 
+/// Holds the counts of witnesses against counting: of all surveys that answer what arises, and nothing else, the share
+/// in which a question's answer is seen.
+fn counts_are_true(book: &Book, report: &Report, surveys: &[ZoneFacts]) {
+    let plan = Plan::of(book);
+    let read = read(book);
+    let guard = |fact: &FactId| match &book.facts[fact.0].origin {
+        Origin::Asked(question) => question.only_where.as_ref(),
+        Origin::Worked { .. } => None,
+    };
+    let shown = report.answers.iter().filter_map(|(about, standing)| match standing {
+        Standing::Shown(witness) => Some((*about, witness.count.clone()?)),
+        _ => None,
+    });
+    let shown: Vec<(About, Counted)> = shown.collect();
+    // By question, as told apart by its facts alone: the kinds, and those that show it.
+    let mut kinds = vec![(BTreeSet::new(), BTreeSet::new()); shown.len()];
+    for facts in surveys {
+        let case = Case::new(facts, &[]);
+        let decisions = decide(book, &plan, case, Reading::Open);
+        let eyes = Eyes { case, decisions: &decisions };
+        let is_kind = read.iter().all(|fact| {
+            let answered = facts.answers[fact.0].given != Given::Unanswered;
+            match guard(fact).map_or(Truth::Yes, |guard| eyes.holds(guard)) {
+                Truth::Yes => answered,
+                Truth::No => !answered,
+                Truth::Unknown => false,
+            }
+        });
+        if is_kind {
+            for ((about, counted), (all, some)) in shown.iter().zip(&mut kinds) {
+                let own = counted.facts.iter().map(|fact| format!("{:?}", facts.answers[fact.0].given));
+                let kind: Vec<String> = own.collect();
+                if (Seen { book, eyes }).shows(*about) == Some(true) {
+                    some.insert(kind.clone());
+                }
+                all.insert(kind);
+            }
+        }
+    }
+    for ((about, counted), (all, some)) in shown.iter().zip(kinds) {
+        if !matches!(about, About::Clash(..)) {
+            assert_eq!(counted.count, Count::Exact(some.len().into(), all.len().into()), "{about:?}");
+        }
+    }
+}
+
 /// What prints of a reading: the truth of each duty, and the choice.
 fn duties(book: &Book, made: &Decisions, without: Option<RuleId>) -> Vec<Truth> {
     let of = |wanted: &dyn Fn(&EffectKind) -> bool| {
@@ -302,6 +348,7 @@ proptest! {
         let Some(surveys) = surveys(&book) else { return Err(TestCaseError::reject("too many surveys")) };
         let report = proof::prove(&book, &terms(&book));
         against_every_survey(&book, &report, &surveys);
+        counts_are_true(&book, &report, &surveys);
     }
 
     /// Whatever is thrown at a book, its gates and the evaluator read the same.

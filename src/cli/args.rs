@@ -39,6 +39,8 @@ pub(super) enum Verb {
     Prove(Prove),
     /// The wall in numbers: vapour, rain, condensation and drying of each zone, with every coat of the book.
     Wall(Wall),
+    /// Compare two rulebooks over every survey, and over those that were made.
+    Compare(Compare),
     /// Print a rulebook's files in their canonical form; comments are kept.
     Tidy(Tidy),
 }
@@ -160,6 +162,37 @@ pub(super) struct Prove {
     /// Words for people, or data.
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub(super) format: Telling,
+}
+
+/// `perpend compare`
+#[derive(Debug, Args)]
+pub(super) struct Compare {
+    /// Folder of the old rulebook, or a revision of one: `rules/trade@v2026.1`.
+    #[arg(value_name = "OLD")]
+    pub(super) old: PathBuf,
+    /// Folder of the new rulebook, or a revision of one.
+    #[arg(value_name = "NEW")]
+    pub(super) new: PathBuf,
+    /// Surveys that were made, or folders of them: which come out otherwise, and in what.
+    #[arg(value_name = "SURVEY")]
+    pub(super) surveys: Vec<PathBuf>,
+    /// How hard to try, as for `prove`.
+    #[arg(long, value_name = "TIME", default_value = "30s", value_parser = budget)]
+    pub(super) budget: Budget,
+    /// Words for people, Markdown, or data.
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub(super) format: CompareForm,
+}
+
+/// How a comparison is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum)]
+pub(super) enum CompareForm {
+    /// Words.
+    Text,
+    /// Markdown.
+    Md,
+    /// JSON.
+    Json,
 }
 
 /// How hard to try, in seconds of a common machine.

@@ -117,6 +117,20 @@ pub(super) fn read_rulebook(folder: &Path) -> Result<Vec<Arc<Source>>, Vec<Diagn
     }
 }
 
+/// The surveys under a folder: files that begin with `survey:` after comments, in the order of their names.
+pub(super) fn surveys(folder: &Path) -> Result<Vec<PathBuf>, FileMistake> {
+    let mut paths = Vec::new();
+    walk(folder, DEEPEST, &mut paths)?;
+    paths.retain(|path| has_ending(path, "yaml") && read(path).is_ok_and(|source| is_survey(&source.text)));
+    paths.sort();
+    Ok(paths)
+}
+
+fn is_survey(text: &str) -> bool {
+    let first = text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#'));
+    first.is_some_and(|line| line.starts_with("survey:"))
+}
+
 fn walk(folder: &Path, depth: usize, paths: &mut Vec<PathBuf>) -> Result<(), FileMistake> {
     let name = shown(folder);
     let about = fs::metadata(folder).map_err(|_| FileMistake::Missing(name.clone()))?;

@@ -1,11 +1,12 @@
 //! From paths to decisions: the book, the survey, the worked facts and the outcome.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::cli::Failure;
-use crate::cli::args::Rulebook;
+use crate::cli::args::{Budget, Rulebook};
 use crate::cli::files;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Source};
 use crate::inference::{self, Outcome};
 use crate::physics::climate;
 use crate::rulebook::{self, book::Book};
@@ -24,17 +25,24 @@ pub(super) struct Decided {
 
 /// Reads the book: built in, from a folder, or a firm's folder over the one that is built in.
 pub(super) fn book(rulebook: &Rulebook) -> Result<(Book, Vec<Diagnostic>), Failure> {
-    let (book, mut diagnostics) = match &rulebook.rulebook {
-        None => rulebook::read(&files::trade_book()),
-        Some(folder) => {
-            let sources = files::read_rulebook(folder).map_err(Failure::misused)?;
-            if rulebook::is_house(&sources) {
-                rulebook::read_over(&files::trade_book(), &sources)
-            } else {
-                rulebook::read(&sources)
-            }
-        }
-    };
+    match &rulebook.rulebook {
+        None => checked(rulebook::read(&files::trade_book())),
+        Some(folder) => of_sources(&files::read_rulebook(folder).map_err(Failure::misused)?),
+    }
+}
+
+/// Reads a book from its files; a firm's over the trade book that is built in.
+pub(super) fn of_sources(sources: &[Arc<Source>]) -> Result<(Book, Vec<Diagnostic>), Failure> {
+    checked(if rulebook::is_house(sources) {
+        rulebook::read_over(&files::trade_book(), sources)
+    } else {
+        rulebook::read(sources)
+    })
+}
+
+fn checked(
+    (book, mut diagnostics): (Option<Book>, Vec<Diagnostic>),
+) -> Result<(Book, Vec<Diagnostic>), Failure> {
     if let Some(book) = &book {
         diagnostics.extend(wall::check(book));
     }
@@ -82,4 +90,13 @@ fn whole<T>(value: Option<T>, diagnostics: Vec<Diagnostic>) -> Result<(T, Vec<Di
         Some(value) if !diagnostics.iter().any(Diagnostic::is_error) => Ok((value, diagnostics)),
         _ => Err(Failure::misused(diagnostics)),
     }
+}
+
+/// Dead ends that the solver runs into in a second on a common machine. Counting them instead of time gives the same
+/// answer everywhere.
+const DEAD_ENDS_A_SECOND: u64 = 10_000;
+
+/// How many dead ends a budget allows.
+pub(super) fn dead_ends(budget: Budget) -> u64 {
+    budget.0.saturating_mul(DEAD_ENDS_A_SECOND)
 }

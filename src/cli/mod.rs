@@ -2,11 +2,13 @@
 
 mod args;
 mod data;
+mod compare;
 mod draw;
 mod files;
 mod load;
 mod prove;
 mod record;
+mod revision;
 mod tidy;
 mod wall;
 mod why;
@@ -86,6 +88,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         args::Verb::Why(why) => why::run(&why),
         args::Verb::Prove(prove) => prove::run(&prove),
         args::Verb::Wall(wall) => wall::run(&wall),
+        args::Verb::Compare(compare) => compare::run(&compare),
         args::Verb::Tidy(tidy) => tidy::run(&tidy),
     };
     let (text, diagnostics, exit) = match result {

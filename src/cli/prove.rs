@@ -10,15 +10,11 @@ use crate::rulebook::book::Book;
 use crate::units::System;
 use crate::wall;
 
-/// Dead ends that the solver runs into in a second on a common machine. Counting them instead of time gives the same
-/// answer everywhere.
-const DEAD_ENDS_A_SECOND: u64 = 10_000;
-
 /// Puts every question to a book and tells what came of them.
 pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
     let (book, mut remarks) = load::book(&Rulebook { rulebook: Some(prove.rulebook.clone()) })?;
     let terms = Terms {
-        dead_ends: prove.budget.0.saturating_mul(DEAD_ENDS_A_SECOND),
+        dead_ends: load::dead_ends(prove.budget),
         read_elsewhere: wall::read_by_worked(&book),
         reach: wall::reach(&book),
     };

@@ -101,7 +101,7 @@ impl Ground<'_> {
     /// For each of the book's cells: whether the answer leaves it possible.
     fn told(&self, fact: FactId, row: usize, circuit: &mut Circuit) -> Vec<Bit> {
         let Some((view, fact)) = self.fact(fact) else { return Vec::new() };
-        let Some(row) = fact.told.get(row) else { return Vec::new() };
+        let Some(row) = view.rows.get(row).and_then(|row| fact.told.get(*row)) else { return Vec::new() };
         let cells = view.cells.iter();
         cells.map(|made| circuit.any(made.iter().filter_map(|cell| row.get(cell).copied()))).collect()
     }

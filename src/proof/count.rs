@@ -9,15 +9,14 @@ use num_bigint::BigUint;
 use super::circuit::{Bit, Circuit, Gate};
 use super::compile::Bench;
 use super::diagram::{Diagram, Edge, TooLarge};
-use super::prover::Prover;
 use super::sample::Batch;
 use super::sheet::{Dice, Openness};
-use super::space::{Source, SpaceFact};
+use super::space::{Source, Space, SpaceFact};
 use super::tri::Tri;
 use crate::rulebook::book::{Book, FactId, Origin};
 
 /// More nodes than this are not waited for.
-const MOST_NODES: usize = 20_000;
+const MOST_NODES: usize = 5_000;
 
 /// How many batches an estimate is taken from.
 const BATCHES: usize = 32;
@@ -44,7 +43,9 @@ impl std::fmt::Display for Count {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::Exact(some, all) => write!(out, "{} of {} kinds of survey", grouped(some), grouped(all)),
-            Self::About(0) => out.write_str("less than 1 in 1,000 thrown surveys; there are too many kinds to count"),
+            Self::About(0) => {
+                out.write_str("less than 1 in 1,000 thrown surveys; there are too many kinds to count")
+            }
             Self::About(share) => {
                 write!(out, "about {share} in 1,000 thrown surveys; there are too many kinds to count")
             }
@@ -62,6 +63,9 @@ fn grouped(number: &BigUint) -> String {
     });
     spaced.collect()
 }
+
+/// What was laid out: gates, and what they read.
+pub(crate) type Laid<'a> = (&'a Circuit, &'a Space);
 
 /// The law that a kind of survey keeps: a question is answered if and only if it arises. One bit a guarded question.
 pub(crate) fn laws(bench: &mut Bench<'_>, book: &Book) -> Vec<Option<Bit>> {
@@ -87,26 +91,30 @@ fn kept(circuit: &mut Circuit, given: Bit, arises: Tri) -> Bit {
 }
 
 /// In how many kinds of survey a bit is so, over the facts that it reads.
-pub(crate) fn count(prover: &Prover<'_>, laws: &[Option<Bit>], bit: Bit) -> Counted {
-    let (facts, laws) = concerned(prover, laws, bit);
-    let count = exact(prover, &facts, &laws, bit).unwrap_or_else(|TooLarge| estimate(prover, &laws, bit));
-    let declared = facts.iter().filter_map(|fact| prover.space.facts.get(*fact));
+pub(crate) fn count((circuit, space): Laid<'_>, laws: &[Option<Bit>], bit: Bit) -> Counted {
+    let (facts, laws) = concerned((circuit, space), laws, bit);
+    let count = exact((circuit, space), &facts, &laws, bit)
+        .unwrap_or_else(|TooLarge| estimate((circuit, space), &laws, bit));
+    let declared = facts.iter().filter_map(|fact| space.facts.get(*fact));
     Counted { count, facts: declared.map(|fact| fact.declared.1).collect() }
 }
 
 /// The facts that a bit and their guards read, and the laws among them.
-fn concerned(prover: &Prover<'_>, laws: &[Option<Bit>], bit: Bit) -> (BTreeSet<usize>, Vec<Bit>) {
-    let owners = prover.space.owners(prover.circuit.gates().len());
+fn concerned((circuit, space): Laid<'_>, laws: &[Option<Bit>], bit: Bit) -> (BTreeSet<usize>, Vec<Bit>) {
+    let owners = space.owners(circuit.gates().len());
     let mut facts: BTreeSet<usize> = BTreeSet::new();
     let mut bits = vec![bit];
     loop {
-        let cone = prover.circuit.cone(&bits);
-        let read: BTreeSet<usize> = cone.iter().filter_map(|gate| owners.get(*gate).copied().flatten()).collect();
+        let cone = circuit.cone(&bits);
+        let read: BTreeSet<usize> =
+            cone.iter().filter_map(|gate| owners.get(*gate).copied().flatten()).collect();
         if read.len() == facts.len() {
             break;
         }
         facts = read;
-        bits = std::iter::once(bit).chain(facts.iter().filter_map(|fact| laws.get(*fact).copied().flatten())).collect();
+        bits = std::iter::once(bit)
+            .chain(facts.iter().filter_map(|fact| laws.get(*fact).copied().flatten()))
+            .collect();
     }
     (facts, bits.split_off(1))
 }
@@ -119,32 +127,39 @@ struct Variable {
     cells: Vec<usize>,
 }
 
-fn variables(prover: &Prover<'_>, facts: &BTreeSet<usize>) -> Vec<Variable> {
+fn variables(space: &Space, facts: &BTreeSet<usize>) -> Vec<Variable> {
     let own = |fact: &usize| {
-        let declared = prover.space.facts.get(*fact)?;
+        let declared = space.facts.get(*fact)?;
         let absent = match declared.source {
             Source::Asked => declared.cells.absent(),
             Source::Worked => crate::rulebook::cells::CellSet::EMPTY,
         };
         let rows = declared.allowed.iter().enumerate();
-        let rows = rows.map(|(row, cells)| Variable { fact: *fact, row, cells: cells.or(absent).iter().collect() });
+        let rows =
+            rows.map(|(row, cells)| Variable { fact: *fact, row, cells: cells.or(absent).iter().collect() });
         Some(rows.collect::<Vec<_>>())
     };
     facts.iter().filter_map(own).flatten().collect()
 }
 
-fn exact(prover: &Prover<'_>, facts: &BTreeSet<usize>, laws: &[Bit], bit: Bit) -> Result<Count, TooLarge> {
-    let variables = variables(prover, facts);
-    let mut diagram = Diagram::new(variables.iter().map(|variable| variable.cells.len()).collect(), MOST_NODES);
-    let mut edges: Vec<Edge> = vec![Edge::NO; prover.circuit.gates().len()];
+fn exact(
+    (circuit, space): Laid<'_>,
+    facts: &BTreeSet<usize>,
+    laws: &[Bit],
+    bit: Bit,
+) -> Result<Count, TooLarge> {
+    let variables = variables(space, facts);
+    let mut diagram =
+        Diagram::new(variables.iter().map(|variable| variable.cells.len()).collect(), MOST_NODES);
+    let mut edges: Vec<Edge> = vec![Edge::NO; circuit.gates().len()];
     for (level, variable) in variables.iter().enumerate() {
-        if let Some(fact) = prover.space.facts.get(variable.fact) {
+        if let Some(fact) = space.facts.get(variable.fact) {
             said(&mut diagram, &mut edges, fact, (level, variable))?;
         }
     }
     let wanted: Vec<Bit> = laws.iter().copied().chain([bit]).collect();
-    for gate in prover.circuit.cone(&wanted) {
-        if let Some(Gate::Both(one, other)) = prover.circuit.gates().get(gate) {
+    for gate in circuit.cone(&wanted) {
+        if let Some(Gate::Both(one, other)) = circuit.gates().get(gate) {
             let both = diagram.and(edge(&edges, *one), edge(&edges, *other))?;
             set(&mut edges, gate, both);
         }
@@ -187,11 +202,11 @@ fn set(edges: &mut [Edge], gate: usize, edge: Edge) {
     }
 }
 
-fn estimate(prover: &Prover<'_>, laws: &[Bit], bit: Bit) -> Count {
+fn estimate((circuit, space): Laid<'_>, laws: &[Bit], bit: Bit) -> Count {
     let mut dice = Dice::new(3);
     let (mut so, mut all) = (0_usize, 0_usize);
     for _ in 0..BATCHES {
-        let batch = Batch::thrown(&prover.circuit, &prover.space, &mut dice, Openness::Complete);
+        let batch = Batch::thrown(circuit, space, &mut dice, Openness::Complete);
         let lawful = laws.iter().fold(batch.where_so(Bit::TRUE), |lanes, law| lanes & batch.where_so(*law));
         all += lawful.count_ones() as usize;
         so += (lawful & batch.where_so(bit)).count_ones() as usize;

@@ -132,7 +132,8 @@ impl Diagram {
 
     fn count_from(&self, edge: Edge, level: usize, known: &mut IndexMap<Edge, BigUint>) -> BigUint {
         let own = self.level(edge);
-        let skipped: BigUint = self.sizes.iter().take(own).skip(level).map(|size| BigUint::from(*size)).product();
+        let skipped: BigUint =
+            self.sizes.iter().take(own).skip(level).map(|size| BigUint::from(*size)).product();
         if edge == Edge::NO || edge == Edge::YES {
             return if edge == Edge::YES { skipped } else { BigUint::from(0_u8) };
         }

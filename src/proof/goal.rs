@@ -128,7 +128,7 @@ pub(crate) fn laid_sight(bench: &mut Bench<'_>, sight: &Sight<'_>) -> Tri {
     }
 }
 
-fn seen(book: &Book, eyes: Eyes<'_>, sight: &Sight<'_>) -> Truth {
+pub(crate) fn seen(book: &Book, eyes: Eyes<'_>, sight: &Sight<'_>) -> Truth {
     let made = eyes.decisions;
     let rule = |rule: &RuleId| made.rules.get(rule.0).copied().unwrap_or(Truth::No);
     let arises = |slot: &SlotId| made.arises.get(slot.0).copied().unwrap_or(Truth::No);

@@ -2,18 +2,19 @@
 
 use super::circuit::{Bit, Circuit};
 use super::compile::{Bench, Decided, Ground, compile};
+use super::count::Laid;
 use super::goal::{self, Goal};
 use super::sample::Batch;
 use super::sheet::{Dice, Openness, Sheet};
 use super::solve::{Solver, Verdict};
-use super::space::Space;
+use super::space::{Space, Told};
 use crate::inference::Plan;
 use crate::inference::decide::{Case, Eyes, Reading, decide};
 use crate::rulebook::book::Book;
 use crate::wall::Reach;
 
 /// How many batches of 64 surveys are thrown before the solver is asked.
-const BATCHES: u64 = 32;
+const BATCHES: u64 = 12;
 
 /// A book as gates.
 #[derive(Debug)]
@@ -29,7 +30,7 @@ impl<'b> Prover<'b> {
     /// Lays out a book.
     pub(crate) fn of(book: &'b Book, plan: &'b Plan, reach: &[Reach]) -> Self {
         let mut circuit = Circuit::new();
-        let space = Space::of(&[book], reach, &mut circuit);
+        let space = Space::of(&[Told { book, reach }], &mut circuit);
         let made = compile(book, plan, ground(&space, 0), &mut circuit);
         Self { book, plan, circuit, space, made }
     }
@@ -44,30 +45,6 @@ impl<'b> Prover<'b> {
         laid
     }
 
-    /// For each bit, a survey in which it is so.
-    pub(crate) fn ask(&self, bits: &[Bit], budget: &mut u64) -> Vec<Verdict> {
-        let mut found: Vec<Option<Sheet>> = vec![None; bits.len()];
-        let mut dice = Dice::new(1);
-        for round in 0..BATCHES {
-            if found.iter().all(Option::is_some) {
-                break;
-            }
-            let openness = if round % 2 == 0 { Openness::Complete } else { Openness::Mixed };
-            let batch = Batch::thrown(&self.circuit, &self.space, &mut dice, openness);
-            for (bit, found) in bits.iter().zip(&mut found).filter(|(_, found)| found.is_none()) {
-                *found = batch.witness(*bit).cloned();
-            }
-        }
-        let mut solver = Solver::new(&self.circuit, &self.space, *budget);
-        let verdicts = bits.iter().zip(found).map(|(bit, found)| match found {
-            Some(sheet) => Verdict::Found(sheet),
-            None => solver.ask(*bit),
-        });
-        let verdicts = verdicts.collect();
-        *budget = solver.left();
-        verdicts
-    }
-
     /// Whether the evaluator finds a goal reached in a survey.
     pub(crate) fn replays(&self, sheet: &Sheet, goal: &Goal<'_>) -> bool {
         let facts = sheet.facts(&self.space, 0);
@@ -80,4 +57,29 @@ impl<'b> Prover<'b> {
 /// What one book's gates stand on.
 pub(crate) fn ground(space: &Space, book: usize) -> Ground<'_> {
     Ground { facts: &space.facts, views: space.views.get(book).map_or(&[][..], Vec::as_slice) }
+}
+
+/// For each bit, a survey in which it is so.
+pub(crate) fn ask((circuit, space): Laid<'_>, bits: &[Bit], budget: &mut u64) -> Vec<Verdict> {
+    let open = |bit: &Bit| *bit != Bit::FALSE;
+    let mut found: Vec<Option<Sheet>> = vec![None; bits.len()];
+    let mut dice = Dice::new(1);
+    for round in 0..BATCHES {
+        if bits.iter().zip(&found).all(|(bit, found)| found.is_some() || !open(bit)) {
+            break;
+        }
+        let openness = if round % 2 == 0 { Openness::Complete } else { Openness::Mixed };
+        let batch = Batch::thrown(circuit, space, &mut dice, openness);
+        for (bit, found) in bits.iter().zip(&mut found).filter(|(_, found)| found.is_none()) {
+            *found = batch.witness(*bit).cloned();
+        }
+    }
+    let mut solver = Solver::new(circuit, space, *budget);
+    let verdicts = bits.iter().zip(found).map(|(bit, found)| match found {
+        Some(sheet) => Verdict::Found(sheet),
+        None => solver.ask(*bit),
+    });
+    let verdicts = verdicts.collect();
+    *budget = solver.left();
+    verdicts
 }

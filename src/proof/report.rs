@@ -2,11 +2,11 @@
 
 use super::circuit::Bit;
 use super::count::{count, laws};
-use super::prover::Prover;
+use super::prover::{Prover, ask};
 use super::question::{self, About, Question};
 use super::settle;
 use super::solve::Verdict;
-use super::witness::{Witness, reduced};
+use super::witness::{Witness, of_goals};
 use crate::inference::Plan;
 use crate::rulebook::book::{Book, FactId};
 use crate::wall::Reach;
@@ -81,7 +81,7 @@ pub fn prove(book: &Book, terms: &Terms) -> Report {
     let laws = prover.more(|bench| laws(bench, book));
     let mut left = terms.dead_ends;
     let bits: Vec<_> = questions.iter().map(|question| question.bit).collect();
-    let verdicts = prover.ask(&bits, &mut left);
+    let verdicts = ask((&prover.circuit, &prover.space), &bits, &mut left);
     let answers =
         questions.iter().zip(verdicts).map(|(question, verdict)| standing(&prover, &laws, question, verdict));
     let answers: Vec<(About, Standing)> = quieted(answers.collect());
@@ -102,9 +102,12 @@ fn standing(
         (Verdict::Never, true) | (Verdict::Found(_), false) => Standing::Proved,
         (Verdict::Never, false) => Standing::NoSurvey,
         (Verdict::Found(sheet), true) => {
-            let witness = question.goals.iter().find_map(|goal| reduced(prover, &sheet, goal));
-            let count = (!matches!(question.about, About::Unsure(_))).then(|| count(prover, laws, question.bit));
-            witness.map_or(Standing::NotReplayed, |witness| Standing::Shown(Box::new(Witness { count, ..witness })))
+            let witness = of_goals(prover, &sheet, question.bit, &question.goals);
+            let count = (!matches!(question.about, About::Unsure(_)))
+                .then(|| count((&prover.circuit, &prover.space), laws, question.bit));
+            witness.map_or(Standing::NotReplayed, |witness| {
+                Standing::Shown(Box::new(Witness { count, ..witness }))
+            })
         }
     };
     (question.about, standing)

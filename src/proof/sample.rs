@@ -55,6 +55,50 @@ impl Batch {
     }
 }
 
+/// The gates that one bit depends on, to read single surveys quickly.
+#[derive(Debug)]
+pub(crate) struct Lens<'a> {
+    circuit: &'a Circuit,
+    space: &'a Space,
+    bit: Bit,
+    cone: Vec<usize>,
+    words: Vec<u64>,
+}
+
+impl<'a> Lens<'a> {
+    /// A lens on a bit.
+    pub(crate) fn on(circuit: &'a Circuit, space: &'a Space, bit: Bit) -> Self {
+        Self { circuit, space, bit, cone: circuit.cone(&[bit]), words: vec![0; circuit.gates().len()] }
+    }
+
+    /// Whether the bit is so in a survey.
+    pub(crate) fn is_so(&mut self, sheet: &Sheet) -> bool {
+        for gate in &self.cone {
+            set(&mut self.words, *gate, 0);
+        }
+        write(self.space, sheet, 1, &mut self.words);
+        for at in &self.cone {
+            if let Some(Gate::Both(one, other)) = self.circuit.gates().get(*at) {
+                let both = word(&self.words, *one) & word(&self.words, *other);
+                set(&mut self.words, *at, both);
+            }
+        }
+        word(&self.words, self.bit) & 1 == 1
+    }
+
+    /// The facts that the bit reads.
+    pub(crate) fn facts(&self) -> Vec<bool> {
+        let owners = self.space.owners(self.circuit.gates().len());
+        let mut read = vec![false; self.space.facts.len()];
+        for owner in self.cone.iter().filter_map(|gate| owners.get(*gate).copied().flatten()) {
+            if let Some(place) = read.get_mut(owner) {
+                *place = true;
+            }
+        }
+        read
+    }
+}
+
 fn word(words: &[u64], bit: Bit) -> u64 {
     let word = words.get(bit.gate()).copied().unwrap_or(0);
     if bit.is_turned() { !word } else { word }
@@ -64,9 +108,9 @@ fn write(space: &Space, sheet: &Sheet, lane: u64, words: &mut [u64]) {
     for (fact, said) in space.facts.iter().zip(&sheet.said) {
         let Said::Cells(rows) = said else { continue };
         mark(words, fact.given, lane);
-        for (wires, cells) in fact.told.iter().zip(rows) {
-            for (cell, wire) in wires.iter().enumerate() {
-                if cells.contains(cell) && !wire.is_constant() {
+        for ((wires, choices), cells) in fact.told.iter().zip(&fact.choices).zip(rows) {
+            for cell in choices.iter().filter(|cell| cells.contains(**cell)) {
+                if let Some(wire) = wires.get(*cell) {
                     mark(words, *wire, lane);
                 }
             }

@@ -58,7 +58,8 @@ impl Sheet {
             let fact = space.facts.get(view.fact);
             answer(match (self.said.get(view.fact), fact) {
                 (Some(Said::Cells(rows)), Some(fact)) if fact.by_option => {
-                    Given::ByOption(rows.iter().map(own).collect())
+                    let rows = view.rows.iter().filter_map(|row| rows.get(*row));
+                    Given::ByOption(rows.map(own).collect())
                 }
                 (Some(Said::Cells(rows)), _) => {
                     rows.first().map_or(Given::Unanswered, |row| Given::Cells(own(row)))
@@ -129,27 +130,26 @@ pub(crate) fn thrown_fact(fact: &SpaceFact, dice: &mut Dice, openness: Openness)
     if missing {
         return Said::Nothing;
     }
-    Said::Cells(fact.allowed.iter().map(|allowed| row(fact, *allowed, dice, openness)).collect())
+    Said::Cells(fact.choices.iter().map(|choices| row(fact, choices, dice, openness)).collect())
 }
 
-fn row(fact: &SpaceFact, allowed: CellSet, dice: &mut Dice, openness: Openness) -> CellSet {
-    let one = |dice: &mut Dice| allowed.iter().nth(dice.throw(allowed.len())).unwrap_or(0);
+fn row(fact: &SpaceFact, choices: &[usize], dice: &mut Dice, openness: Openness) -> CellSet {
+    let one = |dice: &mut Dice| choices.get(dice.throw(choices.len())).copied().unwrap_or(0);
     let first = one(dice);
-    let absent = fact.cells.absent();
-    if openness == Openness::Complete
-        || fact.shape == Shape::Single
-        || absent.contains(first)
-        || dice.throw(2) == 0
+    let is_absent = |cell: usize| cell >= fact.cells.answered;
+    if openness == Openness::Complete || fact.shape == Shape::Single || is_absent(first) || dice.throw(2) == 0
     {
         return CellSet::one(first);
     }
     let other = one(dice);
-    let wide = match fact.shape {
-        Shape::Stretch => {
-            let (low, high) = (first.min(other), first.max(other));
-            CellSet::first(high + 1).without(CellSet::first(low))
-        }
-        Shape::Words | Shape::Single => CellSet::one(first).or(CellSet::one(other)),
-    };
-    wide.and(allowed).without(absent)
+    let (low, high) = (first.min(other), first.max(other));
+    let wide = choices.iter().filter(|cell| match fact.shape {
+        Shape::Stretch => (low..=high).contains(*cell),
+        Shape::Words | Shape::Single => **cell == first || **cell == other,
+    });
+    let told = wide.filter(|cell| !is_absent(**cell));
+    told.fold(CellSet::EMPTY, |mut set, cell| {
+        set.insert(*cell);
+        set
+    })
 }

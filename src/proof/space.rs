@@ -2,6 +2,7 @@
 //! leaves possible. Two books may share one space: a fact that both declare alike is then cut wherever either cuts it.
 
 use super::circuit::{Bit, Circuit};
+use super::rows;
 use crate::rulebook::book::{Book, Fact, FactId, Kind, Origin};
 use crate::rulebook::cells::{CellSet, Cells};
 use crate::units::Dimension;
@@ -37,15 +38,19 @@ pub(crate) struct SpaceFact {
     pub(crate) source: Source,
     /// Which sets of cells can be said.
     pub(crate) shape: Shape,
+    /// The words of a fact of words, of both books.
+    pub(crate) words: Option<Vec<String>>,
     /// How it is cut.
     pub(crate) cells: Cells,
     /// The cells that an answer can lie in, row by row.
     pub(crate) allowed: Vec<CellSet>,
+    /// The same as lists.
+    pub(crate) choices: Vec<Vec<usize>>,
     /// Whether each option of a slot has a value of its own.
     pub(crate) by_option: bool,
-    /// One row, or one an option.
-    pub(crate) rows: usize,
-    /// The book that declares it, by its place in the list, and the declaration.
+    /// What each row is: one for most facts; of a fact of options the option, and its figure where the books differ.
+    pub(crate) rows: Vec<String>,
+    /// The book that declares it first, by its place in the list, and the declaration.
     pub(crate) declared: (usize, FactId),
     /// Whether it is answered.
     pub(crate) given: Bit,
@@ -60,6 +65,8 @@ pub(crate) struct SpaceFact {
 pub(crate) struct View {
     /// Index into [`Space::facts`].
     pub(crate) fact: usize,
+    /// For each of the book's own rows: the row of the space.
+    pub(crate) rows: Vec<usize>,
     /// For each cell of the book's own: the cells of the space that it is made of.
     pub(crate) cells: Vec<CellSet>,
 }
@@ -73,37 +80,40 @@ pub(crate) struct Space {
     pub(crate) views: Vec<Vec<View>>,
 }
 
+/// A book and what the tables say of its worked facts.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Told<'a> {
+    /// The book.
+    pub(crate) book: &'a Book,
+    /// What its worked facts can come to.
+    pub(crate) reach: &'a [Reach],
+}
+
 impl Space {
-    /// The space of these books, its wires laid in the circuit. `reach` says what worked facts of the first book can
-    /// come to.
-    pub(crate) fn of(books: &[&Book], reach: &[Reach], circuit: &mut Circuit) -> Self {
+    /// The space of these books, its wires laid in the circuit.
+    pub(crate) fn of(books: &[Told<'_>], circuit: &mut Circuit) -> Self {
         let mut facts: Vec<SpaceFact> = Vec::new();
         let mut found: Vec<Vec<usize>> = Vec::new();
-        for (number, book) in books.iter().enumerate() {
-            let of_book = book.facts.iter().enumerate().map(|(id, fact)| {
-                let rows = rows_of(book, fact);
-                let same = facts.iter().position(|known| is_same(known, books, fact, rows));
-                same.unwrap_or_else(|| {
-                    facts.push(declared(fact, rows, (number, FactId(id))));
-                    facts.len() - 1
-                })
-            });
-            found.push(of_book.collect());
-        }
-        for (number, book) in books.iter().enumerate().skip(1) {
-            for (fact, at) in book.facts.iter().zip(found.get(number).map_or(&[][..], Vec::as_slice)) {
-                if let Some(known) = facts.get_mut(*at) {
-                    known.cells = joined(&known.cells, &fact.cells);
+        for (number, told) in books.iter().enumerate() {
+            let mut own = Vec::new();
+            for (id, fact) in told.book.facts.iter().enumerate() {
+                let rows = rows::of(books, number, fact);
+                let same = facts.iter().position(|known| is_same(known, books, fact));
+                own.push(same.unwrap_or(facts.len()));
+                match same.and_then(|at| facts.get_mut(at)) {
+                    Some(known) => join(known, fact, rows),
+                    None => facts.push(declared(fact, rows, (number, FactId(id)))),
                 }
             }
+            found.push(own);
         }
-        for fact in &mut facts {
-            let kind = books.get(fact.declared.0).and_then(|book| book.facts.get(fact.declared.1.0));
-            let cells = kind.map_or(CellSet::EMPTY, |declared| allowed(fact, &declared.kind));
-            fact.allowed = (0..fact.rows).map(|row| within_reach(fact, row, cells, reach)).collect();
+        let views: Vec<Vec<View>> =
+            (0..books.len()).map(|number| views(books, number, &found, &facts)).collect();
+        for (at, fact) in facts.iter_mut().enumerate() {
+            fact.allowed = allowed(fact, at, books, &views);
+            fact.choices = fact.allowed.iter().map(|cells| cells.iter().collect()).collect();
             lay(fact, circuit);
         }
-        let views = books.iter().zip(&found).map(|(book, found)| views(book, found, &facts)).collect();
         Self { facts, views }
     }
 
@@ -129,16 +139,6 @@ impl Space {
     }
 }
 
-/// How many options a worked fact has a value for; one for every other fact.
-fn rows_of(book: &Book, fact: &Fact) -> usize {
-    let slot = match fact.origin {
-        Origin::Worked { per_option_of: Some(slot), .. } => book.slots.get(slot.0),
-        _ => None,
-    };
-    let catalogue = slot.and_then(|slot| book.catalogues.get(slot.catalogue.0));
-    catalogue.map_or(1, |catalogue| catalogue.options.len())
-}
-
 fn source_of(fact: &Fact) -> Source {
     if matches!(fact.origin, Origin::Asked(_)) { Source::Asked } else { Source::Worked }
 }
@@ -147,29 +147,38 @@ fn is_by_option(fact: &Fact) -> bool {
     matches!(fact.origin, Origin::Worked { per_option_of: Some(_), .. })
 }
 
-/// Facts of two books are one when nobody could tell their answers apart.
-fn is_same(known: &SpaceFact, books: &[&Book], fact: &Fact, rows: usize) -> bool {
-    let other = books.get(known.declared.0).and_then(|book| book.facts.get(known.declared.1.0));
+/// Facts of two books are one when one answer serves both.
+fn is_same(known: &SpaceFact, books: &[Told<'_>], fact: &Fact) -> bool {
+    let other = books.get(known.declared.0).and_then(|told| told.book.facts.get(known.declared.1.0));
+    let alike = |one: &Kind, other: &Kind| match (one, other) {
+        (Kind::Measure { dimension: one, .. }, Kind::Measure { dimension: other, .. }) => one == other,
+        _ => std::mem::discriminant(one) == std::mem::discriminant(other),
+    };
     known.name == fact.name
-        && known.rows == rows
-        && known.by_option == is_by_option(fact)
         && known.source == source_of(fact)
-        && other.is_some_and(|other| other.kind == fact.kind)
+        && known.by_option == is_by_option(fact)
+        && other.is_some_and(|other| alike(&other.kind, &fact.kind))
 }
 
-fn declared(fact: &Fact, rows: usize, declared: (usize, FactId)) -> SpaceFact {
+fn declared(fact: &Fact, rows: Vec<String>, declared: (usize, FactId)) -> SpaceFact {
     let source = source_of(fact);
     let shape = match (&fact.kind, source) {
         (Kind::Number { .. } | Kind::Measure { .. }, _) => Shape::Stretch,
         (Kind::YesNo, Source::Worked) => Shape::Single,
         _ => Shape::Words,
     };
+    let words = match &fact.kind {
+        Kind::OneOf(words) => Some(words.clone()),
+        _ => None,
+    };
     SpaceFact {
         name: fact.name.clone(),
         source,
         shape,
+        words,
         cells: fact.cells.clone(),
         allowed: Vec::new(),
+        choices: Vec::new(),
         by_option: is_by_option(fact),
         rows,
         declared,
@@ -179,18 +188,55 @@ fn declared(fact: &Fact, rows: usize, declared: (usize, FactId)) -> SpaceFact {
     }
 }
 
-/// Cells fine enough for both.
-fn joined(one: &Cells, other: &Cells) -> Cells {
-    let absent = one.may_be_absent || other.may_be_absent;
-    if one.cuts == other.cuts {
-        return Cells { may_be_absent: absent, ..one.clone() };
+/// Makes room for what another book says of the same fact: its cuts, its words, its rows.
+fn join(known: &mut SpaceFact, fact: &Fact, rows: Vec<String>) {
+    let absent = known.cells.may_be_absent || fact.cells.may_be_absent;
+    match (&mut known.words, &fact.kind) {
+        (Some(words), Kind::OneOf(more)) => {
+            let new: Vec<String> = more.iter().filter(|word| !words.contains(word)).cloned().collect();
+            words.extend(new);
+            known.cells = Cells::of_values(words.len(), absent);
+        }
+        _ if known.cells.cuts == fact.cells.cuts => known.cells.may_be_absent = absent,
+        _ => {
+            let cuts = known.cells.cuts.iter().chain(&fact.cells.cuts).cloned();
+            known.cells = Cells::of_cuts(cuts.collect(), absent);
+        }
     }
-    Cells::of_cuts(one.cuts.iter().chain(&other.cuts).cloned().collect(), absent)
+    let new: Vec<String> = rows.into_iter().filter(|row| !known.rows.contains(row)).collect();
+    known.rows.extend(new);
 }
 
-/// The cells that an answer can lie in: those within the range of the kind. What is worked out may be absent; what is
-/// asked is absent only by not being asked.
-fn allowed(fact: &SpaceFact, kind: &Kind) -> CellSet {
+/// The cells that an answer can lie in, row by row: those within the range of its kind, and of a worked fact those that
+/// the tables leave. What is worked out may be absent; what is asked is absent only by not being asked.
+fn allowed(fact: &SpaceFact, at: usize, books: &[Told<'_>], views: &[Vec<View>]) -> Vec<CellSet> {
+    let mut rows = vec![CellSet::EMPTY; fact.rows.len()];
+    for (told, views) in books.iter().zip(views) {
+        for (id, view) in views.iter().enumerate().filter(|(_, view)| view.fact == at) {
+            let Some(own) = told.book.facts.get(id) else { continue };
+            let range = within_range(fact, &own.kind);
+            for (option, row) in view.rows.iter().enumerate() {
+                let reach = told.reach.iter().find(|reach| reach.fact.0 == id && reach.option.0 == option);
+                let cells = match reach.filter(|_| fact.by_option) {
+                    Some(reach) => range.and(wider(view, reach.cells)),
+                    None => range,
+                };
+                if let Some(so_far) = rows.get_mut(*row) {
+                    *so_far = so_far.or(cells);
+                }
+            }
+        }
+    }
+    rows
+}
+
+/// A book's own cells as cells of the space.
+fn wider(view: &View, cells: CellSet) -> CellSet {
+    let made = view.cells.iter().enumerate().filter(|(cell, _)| cells.contains(*cell));
+    made.fold(CellSet::EMPTY, |all, (_, cells)| all.or(*cells))
+}
+
+fn within_range(fact: &SpaceFact, kind: &Kind) -> CellSet {
     let zero = num_rational::BigRational::from_integer(0.into());
     let (from, to) = match kind {
         Kind::Number { from, to } => (from.as_ref(), to.as_ref()),
@@ -207,18 +253,6 @@ fn allowed(fact: &SpaceFact, kind: &Kind) -> CellSet {
         Source::Asked => within,
         Source::Worked => within.or(fact.cells.absent()),
     }
-}
-
-/// What the tables leave of a row. They speak of the first book alone, and two books that cut a fact differently are
-/// not told apart by them.
-fn within_reach(fact: &SpaceFact, row: usize, cells: CellSet, reach: &[Reach]) -> CellSet {
-    let told = reach.iter().find(|reach| {
-        fact.by_option
-            && fact.declared == (0, reach.fact)
-            && reach.option.0 == row
-            && reach.cells.is_within(fact.cells.all())
-    });
-    told.map_or(cells, |told| told.cells.and(cells))
 }
 
 /// No calculation gives a length, an area or a share under nothing.
@@ -286,20 +320,28 @@ fn lawful(circuit: &mut Circuit, row: &[Bit], answered: usize, (shape, absence):
     circuit.and(holds, whole)
 }
 
-fn views(book: &Book, found: &[usize], facts: &[SpaceFact]) -> Vec<View> {
+fn views(books: &[Told<'_>], number: usize, found: &[Vec<usize>], facts: &[SpaceFact]) -> Vec<View> {
+    let Some(told) = books.get(number) else { return Vec::new() };
     let one = |(fact, at): (&Fact, &usize)| {
-        let cells = facts
-            .get(*at)
-            .map(|joint| (0..fact.cells.count()).map(|cell| made_of(fact, cell, joint)).collect());
-        View { fact: *at, cells: cells.unwrap_or_default() }
+        let Some(joint) = facts.get(*at) else {
+            return View { fact: *at, rows: Vec::new(), cells: Vec::new() };
+        };
+        let names = rows::of(books, number, fact);
+        let row = |name: &String| joint.rows.iter().position(|known| known == name);
+        let cells = (0..fact.cells.count()).map(|cell| made_of(fact, cell, joint));
+        View { fact: *at, rows: names.iter().filter_map(row).collect(), cells: cells.collect() }
     };
-    book.facts.iter().zip(found).map(one).collect()
+    told.book.facts.iter().zip(found.get(number).map_or(&[][..], Vec::as_slice)).map(one).collect()
 }
 
 /// The cells of the space that a cell of a book is made of.
 fn made_of(fact: &Fact, cell: usize, joint: &SpaceFact) -> CellSet {
     if cell == fact.cells.answered {
         return joint.cells.absent();
+    }
+    if let (Some(words), Kind::OneOf(own)) = (&joint.words, &fact.kind) {
+        let at = own.get(cell).and_then(|word| words.iter().position(|known| known == word));
+        return at.map_or(CellSet::EMPTY, CellSet::one);
     }
     if fact.cells.cuts == joint.cells.cuts {
         return CellSet::one(cell);

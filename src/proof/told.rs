@@ -72,7 +72,7 @@ fn one(book: &Book, about: About, standing: &Standing, system: System) -> Option
             diagnostic = diagnostic.and(place, why);
         }
         let help = diagnostic.help.take().unwrap_or_default();
-        diagnostic.help = Some(format!("{help}\n{}", in_words(book, witness, system)));
+        diagnostic.help = Some(format!("{help}\n{}", in_words(witness, system)));
     }
     Some(diagnostic)
 }

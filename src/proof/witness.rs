@@ -1,14 +1,16 @@
-//! A survey that shows something, cut down to what matters: answers are dropped and widened for as long as the evaluator
-//! still finds what is shown.
+//! A survey that shows something, cut down to what matters: answers are dropped and widened for as long as it is
+//! shown; then the evaluator, which shares nothing with the gates, must find it too.
 
+use super::circuit::{Bit, Circuit};
 use super::count::Counted;
 use super::goal::Goal;
 use super::prover::Prover;
+use super::sample::Lens;
 use super::sheet::{Said, Sheet};
-use super::space::{Shape, Source, SpaceFact};
+use super::space::{Shape, Source, Space, SpaceFact};
 use crate::inference::decide::{Case, Reading, decide};
 use crate::inference::outcome::Decisions;
-use crate::rulebook::book::{Book, Condition, FactId, IfUnsure, Origin, TestKind};
+use crate::rulebook::book::{Book, Condition, Fact, IfUnsure, Kind, Origin, TestKind};
 use crate::rulebook::cells::CellSet;
 
 /// A survey that shows something.
@@ -29,12 +31,12 @@ pub struct Witness {
 /// One answer that a witness stands on.
 #[derive(Clone, Debug)]
 pub struct Answer {
-    /// The fact.
-    pub fact: FactId,
+    /// The fact, cut as finely as the books concerned cut it.
+    pub fact: Fact,
     /// The cells: one set, or one an option of the slot it is worked for.
     pub cells: Vec<CellSet>,
-    /// Whether each option has its own.
-    pub by_option: bool,
+    /// The options, where each has its own.
+    pub rows: Option<Vec<String>>,
     /// Whether the wall calculation supplies it: then nobody knows whether it can come out so.
     pub worked: bool,
 }
@@ -55,40 +57,73 @@ impl Witness {
     }
 }
 
-/// The survey cut down; `None` if the evaluator does not find in it what the gates do, which is a mistake of the prover.
-pub(crate) fn reduced(prover: &Prover<'_>, sheet: &Sheet, goal: &Goal<'_>) -> Option<Witness> {
-    if !prover.replays(sheet, goal) {
-        return None;
-    }
-    let mut sheet = sheet.clone();
+/// A sheet cut down for as long as the bit stays so. What the bit does not read goes first.
+pub(crate) fn reduced(circuit: &Circuit, space: &Space, bit: Bit, sheet: &Sheet) -> Sheet {
+    let mut lens = Lens::on(circuit, space, bit);
+    let read = lens.facts();
+    let said = sheet.said.iter().zip(&read).map(|(said, read)| if *read { said.clone() } else { Said::Nothing });
+    let mut sheet = Sheet { said: said.collect() };
     // Asked facts are kept longest: an answer that somebody can give says more than a worked value.
     for source in [Source::Worked, Source::Asked] {
-        for (index, fact) in prover.space.facts.iter().enumerate().filter(|(_, fact)| fact.source == source) {
+        for (index, fact) in space.facts.iter().enumerate().filter(|(_, fact)| fact.source == source) {
+            if sheet.said.get(index) == Some(&Said::Nothing) {
+                continue;
+            }
             let bare = sheet.with(index, Said::Nothing);
-            if prover.replays(&bare, goal) {
+            if lens.is_so(&bare) {
                 sheet = bare;
             } else {
-                sheet = widened(prover, sheet, goal, index, fact);
+                sheet = widened(sheet, &mut lens, index, fact);
             }
         }
     }
-    let facts = sheet.facts(&prover.space, 0);
-    let decisions = decide(prover.book, prover.plan, Case::new(&facts, &[]), Reading::Open);
-    let answers: Vec<Answer> = prover.space.facts.iter().zip(&sheet.said).filter_map(answer).collect();
-    let free = prover.space.facts.len() - answers.len();
-    Some(Witness { count: None, free, rest: rest(prover.book), answers, decisions })
+    sheet
 }
 
-fn answer((fact, said): (&SpaceFact, &Said)) -> Option<Answer> {
+/// A witness of what a question looks for; `None` if the evaluator does not find in the survey what the gates do, which is
+/// a mistake of the prover.
+pub(crate) fn of_goals(prover: &Prover<'_>, sheet: &Sheet, bit: Bit, goals: &[Goal<'_>]) -> Option<Witness> {
+    let sheet = reduced(&prover.circuit, &prover.space, bit, sheet);
+    if !goals.iter().any(|goal| prover.replays(&sheet, goal)) {
+        return None;
+    }
+    let facts = sheet.facts(&prover.space, 0);
+    let decisions = decide(prover.book, prover.plan, Case::new(&facts, &[]), Reading::Open);
+    Some(of_sheet(&prover.space, &sheet, &[prover.book], decisions))
+}
+
+/// A sheet as a witness.
+pub(crate) fn of_sheet(space: &Space, sheet: &Sheet, books: &[&Book], decisions: Decisions) -> Witness {
+    let answers: Vec<Answer> =
+        space.facts.iter().zip(&sheet.said).filter_map(|(fact, said)| answer(fact, said, books)).collect();
+    let free = space.facts.len() - answers.len();
+    let rest =
+        if books.iter().all(|book| rest(book) == Rest::Anything) { Rest::Anything } else { Rest::Unanswered };
+    Witness { count: None, free, rest, answers, decisions }
+}
+
+fn answer(fact: &SpaceFact, said: &Said, books: &[&Book]) -> Option<Answer> {
     let Said::Cells(cells) = said else { return None };
     let worked = fact.source == Source::Worked;
-    Some(Answer { fact: fact.declared.1, cells: cells.clone(), by_option: fact.by_option, worked })
+    let declared = books.get(fact.declared.0)?.facts.get(fact.declared.1.0)?;
+    // The book that is printed from cuts the fact as finely as the space does.
+    let mut printed = declared.clone();
+    printed.cells = fact.cells.clone();
+    if let (Kind::OneOf(own), Some(words)) = (&mut printed.kind, &fact.words) {
+        own.clone_from(words);
+    }
+    Some(Answer {
+        fact: printed,
+        cells: cells.clone(),
+        rows: fact.by_option.then(|| fact.rows.clone()),
+        worked,
+    })
 }
 
 /// Adds to an answer every cell that changes nothing.
-fn widened(prover: &Prover<'_>, sheet: Sheet, goal: &Goal<'_>, index: usize, fact: &SpaceFact) -> Sheet {
+fn widened(sheet: Sheet, lens: &mut Lens<'_>, index: usize, fact: &SpaceFact) -> Sheet {
     let mut sheet = sheet;
-    for row in 0..fact.rows {
+    for row in 0..fact.told.len() {
         for cell in order(fact, &sheet, index, row) {
             let Some(Said::Cells(rows)) = sheet.said.get(index) else { continue };
             let mut rows = rows.clone();
@@ -97,7 +132,7 @@ fn widened(prover: &Prover<'_>, sheet: Sheet, goal: &Goal<'_>, index: usize, fac
             let fits = fact.shape != Shape::Stretch || is_stretch(wider);
             *cells = wider;
             let wider = sheet.with(index, Said::Cells(rows));
-            if fits && prover.replays(&wider, goal) {
+            if fits && lens.is_so(&wider) {
                 sheet = wider;
             }
         }

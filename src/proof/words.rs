@@ -1,18 +1,16 @@
 //! A witness in words.
 
 use super::witness::{Answer, Rest, Witness};
-use crate::rulebook::book::{Book, Fact, Origin};
 use crate::rulebook::words::cells_in_words;
 use crate::units::System;
 
 /// What a survey must say to show something, one fact a line.
-pub(crate) fn in_words(book: &Book, witness: &Witness, system: System) -> String {
+pub fn in_words(witness: &Witness, system: System) -> String {
     let mut lines = vec!["a survey that shows it:".to_owned()];
-    lines.extend(witness.answers.iter().flat_map(|answer| of_answer(book, answer, system)));
+    lines.extend(witness.answers.iter().flat_map(|answer| of_answer(answer, system)));
     lines.push(format!("  {}", rest(witness)));
-    if let Some(count) = &witness.count {
-        let facts = count.facts.len();
-        lines.push(format!("  {}, told apart by {facts} facts", count.count));
+    if let Some(counted) = &witness.count {
+        lines.push(format!("  {}, told apart by {} facts", counted.count, counted.facts.len()));
     }
     if witness.leans_on_worked_facts() {
         lines.push("  what is worked out was taken as free: this survey may not be reachable".to_owned());
@@ -29,29 +27,21 @@ fn rest(witness: &Witness) -> String {
     }
 }
 
-fn of_answer(book: &Book, answer: &Answer, system: System) -> Vec<String> {
-    let Some(fact) = book.facts.get(answer.fact.0) else { return Vec::new() };
-    let worked = if answer.worked { " (worked out)" } else { "" };
-    if !answer.by_option {
-        let cells = answer.cells.first().copied().unwrap_or_default();
-        return vec![format!("  {}: {}{worked}", fact.name, cells_in_words(fact, cells, system))];
+fn of_answer(answer: &Answer, system: System) -> Vec<String> {
+    let Answer { fact, cells, rows, worked } = answer;
+    let worked = if *worked { " (worked out)" } else { "" };
+    match rows {
+        None => {
+            let cells = cells.first().copied().unwrap_or_default();
+            vec![format!("  {}: {}{worked}", fact.name, cells_in_words(fact, cells, system))]
+        }
+        Some(rows) => {
+            let said =
+                rows.iter().zip(cells).filter(|(_, cells)| !fact.cells.any_answer().is_within(**cells));
+            said.map(|(option, cells)| {
+                format!("  {} with {option}: {}{worked}", fact.name, cells_in_words(fact, *cells, system))
+            })
+            .collect()
+        }
     }
-    let rows = answer.cells.iter().enumerate().filter(|(_, cells)| **cells != fact.cells.any_answer());
-    rows.map(|(option, cells)| {
-        let option = option_name(book, fact, option);
-        format!("  {} with {option}: {}{worked}", fact.name, cells_in_words(fact, *cells, system))
-    })
-    .collect()
-}
-
-fn option_name(book: &Book, fact: &Fact, option: usize) -> String {
-    let slot = match fact.origin {
-        Origin::Worked { per_option_of: Some(slot), .. } => book.slots.get(slot.0),
-        _ => None,
-    };
-    let catalogue = slot.and_then(|slot| book.catalogues.get(slot.catalogue.0));
-    catalogue
-        .and_then(|catalogue| catalogue.options.get(option))
-        .map(|option| option.name.clone())
-        .unwrap_or_default()
 }

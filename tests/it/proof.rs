@@ -14,6 +14,7 @@ use perpend::rulebook::cells::CellSet;
 use perpend::units::Quantity;
 use perpend::wall::facts::{FactAnswer, Given, ZoneFacts};
 use proptest::prelude::*;
+use rayon::prelude::*;
 
 use crate::random_books;
 
@@ -378,4 +379,100 @@ fn a_promise_is_held_against_the_survey_at_hand_and_a_departure_answers_for_it()
     let departure = "departures: [{from: bare-chimneys, zones: [A], reason: no fire below, role: architect, date: 2027-02-01}]";
     let departed = "promise `no-limewash-on-chimneys` is broken in zone `A`, where a departure is on file";
     assert_eq!(told("chimney", departure), [(false, "PR021".to_owned(), departed.to_owned())]);
+}
+
+/// The trade book with some words of a file changed.
+fn mutated(file: &str, changes: &[(&str, &str)]) -> Book {
+    let mut files = Vec::new();
+    gather(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/trade"), &mut files);
+    for source in &mut files {
+        if source.name.ends_with(&format!("/{file}")) {
+            let mut text = source.text.clone();
+            for (from, to) in changes {
+                assert_eq!(text.matches(from).count(), 1, "{file} says `{from}` once");
+                text = text.replace(from, to);
+            }
+            *source = perpend::diagnostic::Source::new(source.name.clone(), text);
+        }
+    }
+    let (book, diagnostics) = perpend::rulebook::read(&files);
+    let errors: Vec<_> = diagnostics.iter().filter(|told| told.is_error()).collect();
+    assert!(errors.is_empty(), "{file}: {errors:#?}");
+    book.unwrap()
+}
+
+/// What the prover has to say against a book, in words with the statements concerned.
+fn told(book: &Book) -> Vec<String> {
+    let report = proof::prove(book, &terms(book));
+    let told = proof::told(book, &report, perpend::units::System::UsFirst);
+    let words = told.iter().map(|told| {
+        let also: Vec<&str> = told.also.iter().map(|(place, _)| place.text()).collect();
+        format!("{} {} {:?} {}", told.code, told.message, told.help, also.join(" "))
+    });
+    words.collect()
+}
+
+#[test]
+fn mutants_of_the_trade_book_are_caught_and_explained() {
+    let listed =
+        std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/mutants.txt")).unwrap();
+    let mutants: Vec<Mutant<'_>> = listed.split("\n\n").filter_map(Mutant::read).collect();
+    assert!(mutants.len() >= 40, "{} mutants", mutants.len());
+    let original = trade_book();
+    let reach = perpend::wall::reach(&original);
+    let scores: Vec<String> = mutants.par_iter().map(|mutant| mutant.score(&original, &reach)).collect();
+    let caught = scores.iter().filter(|score| score.contains(": caught")).count();
+    insta::assert_snapshot!(
+        "mutants",
+        format!("{}\n\n{caught} of {} caught\n", scores.join("\n"), mutants.len())
+    );
+    assert!(caught >= 32, "{}", scores.join("\n"));
+    assert!(scores.iter().all(|score| score.contains("; explained")), "{}", scores.join("\n"));
+}
+
+/// One change to the trade book, as `tests/cases/mutants.txt` lists it.
+struct Mutant<'a> {
+    /// What was done, in words.
+    name: &'a str,
+    file: &'a str,
+    /// The name that what is told must hold.
+    names: &'a str,
+    from: String,
+    to: String,
+}
+
+impl<'a> Mutant<'a> {
+    fn read(block: &'a str) -> Option<Self> {
+        let mut lines = block.lines().filter(|line| !line.starts_with('#') && !line.is_empty());
+        let (name, place) = (lines.next()?, lines.next()?);
+        let (file, names) = place.split_once(' ')?;
+        let rest: Vec<&str> = lines.collect();
+        let words = |sign: &str| {
+            rest.iter().find_map(|line| line.strip_prefix(sign)).map(|words| words.replace("\\n", "\n"))
+        };
+        let (from, to) = (words("- ")?, words("+ ")?);
+        Some(Self { name, file, names, from, to })
+    }
+
+    fn score(&self, original: &Book, reach: &[perpend::wall::Reach]) -> String {
+        let book = mutated(self.file, &[(&self.from, &self.to)]);
+        let told = told(&book);
+        let caught = told.iter().find(|told| told.contains(self.names)).or(told.first());
+        let caught = match caught {
+            Some(told) if told.contains(self.names) => format!("caught, {}", words(told)),
+            Some(told) => format!("told of otherwise, {}", words(told)),
+            None => "missed".to_owned(),
+        };
+        let own = perpend::wall::reach(&book);
+        let sides = (proof::Side { book: original, reach }, proof::Side { book: &book, reach: &own });
+        let found = proof::compare(sides.0, sides.1, 100_000);
+        let shown = found.changes.iter().filter(|change| matches!(change.shown, proof::Shown::By(_))).count();
+        let explained = if shown == found.changes.len() && shown > 0 { "explained" } else { "not explained" };
+        format!("{}: {caught}; {explained} by {shown} changes", self.name)
+    }
+}
+
+/// Code and message alone.
+fn words(told: &str) -> &str {
+    told.split(" Some(").next().unwrap_or(told).split(" None ").next().unwrap_or(told)
 }

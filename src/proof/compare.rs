@@ -1,0 +1,243 @@
+//! Two books, held against each other over every survey: what each decides is laid out in one circuit over one space, and
+//! whatever can come out otherwise is shown by a survey.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::circuit::{Bit, Circuit};
+use super::compile::{Bench, Decided, compile};
+use super::count::{count, laws};
+use super::goal::{Sight, laid_sight, seen};
+use super::item::{Item, figures, items};
+use super::prover::{ask, ground};
+use super::sheet::Sheet;
+use super::solve::Verdict;
+use super::space::{Space, Told};
+use super::tri::Tri;
+use super::witness::{Witness, of_sheet, reduced};
+use crate::inference::decide::{Case, Eyes, Reading, decide};
+use crate::inference::{Plan, Truth};
+use crate::rulebook::book::Book;
+use crate::wall::Reach;
+
+/// One of the two books.
+#[derive(Clone, Copy, Debug)]
+pub struct Side<'a> {
+    /// The book.
+    pub book: &'a Book,
+    /// What its worked facts can come to, as far as its tables tell.
+    pub reach: &'a [Reach],
+}
+
+/// Statements that differ, by kind and name.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Statements {
+    /// In the new book alone.
+    pub added: Vec<String>,
+    /// In the old book alone.
+    pub removed: Vec<String>,
+    /// In both, and not the same.
+    pub changed: Vec<String>,
+}
+
+/// How something changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Way {
+    /// Some survey has it in the old book, and in the new one not, or less surely.
+    Lost,
+    /// Some survey has it in the new book, and in the old one not, or less surely.
+    Gained,
+}
+
+/// What became of one question.
+#[derive(Clone, Debug)]
+pub enum Shown {
+    /// This survey shows it.
+    By(Box<Witness>),
+    /// The budget ran out.
+    NotSettled,
+    /// The survey that was found shows nothing of the sort: a mistake of the prover.
+    NotReplayed,
+}
+
+/// Something that can come out otherwise.
+#[derive(Clone, Debug)]
+pub struct Change {
+    /// What.
+    pub item: Item,
+    /// How.
+    pub way: Way,
+    /// A survey that shows it.
+    pub shown: Shown,
+}
+
+impl Change {
+    /// Whether the new book is the weaker: it loses a duty.
+    pub fn weakens(&self) -> bool {
+        self.way == Way::Lost && self.item.is_duty() && matches!(self.shown, Shown::By(_))
+    }
+}
+
+/// Two books, compared.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// Statements that differ.
+    pub statements: Statements,
+    /// What can come out otherwise.
+    pub changes: Vec<Change>,
+    /// How many things are proved to come out the same for every survey.
+    pub unchanged: usize,
+}
+
+/// Statements that differ, by their digests.
+pub fn statements(old: &Book, new: &Book) -> Statements {
+    let (before, after) = (&old.statement_digests, &new.statement_digests);
+    let only = |here: &BTreeMap<String, String>, there: &BTreeMap<String, String>| {
+        here.keys().filter(|name| !there.contains_key(*name)).cloned().collect()
+    };
+    let changed =
+        before.iter().filter(|(name, digest)| after.get(*name).is_some_and(|other| other != *digest));
+    Statements {
+        added: only(after, before),
+        removed: only(before, after),
+        changed: changed.map(|(name, _)| name.clone()).collect(),
+    }
+}
+
+/// Compares two books over every survey.
+pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64) -> Comparison {
+    let plans = [Plan::of(old.book), Plan::of(new.book)];
+    let all: Vec<_> = figures(old.book).into_iter().chain(figures(new.book)).collect();
+    let sights = [items(old.book, &all), items(new.book, &all)];
+    let mut pair = Pair::laid([old, new], &plans);
+    let names: BTreeSet<&Item> = sights.iter().flat_map(BTreeMap::keys).collect();
+    let mut questions: Vec<(Item, Way, Bit)> = Vec::new();
+    for item in &names {
+        let before = pair.look(0, sights.first().and_then(|sights| sights.get(*item)));
+        let after = pair.look(1, sights.get(1).and_then(|sights| sights.get(*item)));
+        for (way, bit) in [(Way::Lost, pair.surer(before, after)), (Way::Gained, pair.surer(after, before))] {
+            questions.push(((*item).clone(), way, bit));
+        }
+    }
+    let laws = pair.laws();
+    let bits: Vec<Bit> = questions.iter().map(|(_, _, bit)| *bit).collect();
+    let mut left = dead_ends;
+    let verdicts = ask((&pair.circuit, &pair.space), &bits, &mut left);
+    let changes: Vec<Change> = questions
+        .into_iter()
+        .zip(verdicts)
+        .filter_map(|((item, way, bit), verdict)| {
+            let shown = match verdict {
+                Verdict::Never => return None,
+                Verdict::NotSettled => Shown::NotSettled,
+                Verdict::Found(sheet) => pair.shown(&sights, &item, way, (&sheet, bit, &laws)),
+            };
+            Some(Change { item, way, shown })
+        })
+        .collect();
+    let changed: BTreeSet<&Item> = changes.iter().map(|change| &change.item).collect();
+    let unchanged = names.len() - changed.len();
+    Comparison { statements: statements(old.book, new.book), changes, unchanged }
+}
+
+/// Two books laid out over one space.
+struct Pair<'a> {
+    sides: [Side<'a>; 2],
+    plans: &'a [Plan; 2],
+    circuit: Circuit,
+    space: Space,
+    made: Vec<Decided>,
+}
+
+impl<'a> Pair<'a> {
+    fn laid(sides: [Side<'a>; 2], plans: &'a [Plan; 2]) -> Self {
+        let mut circuit = Circuit::new();
+        let told = sides.map(|side| Told { book: side.book, reach: side.reach });
+        let space = Space::of(&told, &mut circuit);
+        let both = sides.iter().zip(plans).enumerate();
+        let made = both
+            .map(|(number, (side, plan))| compile(side.book, plan, ground(&space, number), &mut circuit))
+            .collect();
+        Self { sides, plans, circuit, space, made }
+    }
+
+    /// Works at one book's bench.
+    fn at<T>(&mut self, number: usize, work: impl FnOnce(&mut Bench<'_>) -> T) -> Option<T> {
+        let (side, plan) = (self.sides.get(number)?, self.plans.get(number)?);
+        let place = self.made.get_mut(number)?;
+        let made = std::mem::take(place);
+        let mut bench =
+            Bench::reopened(side.book, plan, ground(&self.space, number), &mut self.circuit, made);
+        let done = work(&mut bench);
+        *place = bench.made;
+        Some(done)
+    }
+
+    fn look(&mut self, number: usize, sight: Option<&Sight<'_>>) -> Tri {
+        let found = sight.and_then(|sight| self.at(number, |bench| laid_sight(bench, sight)));
+        found.unwrap_or(Tri::NO)
+    }
+
+    /// One truth is surer than another.
+    fn surer(&mut self, one: Tri, other: Tri) -> Bit {
+        let yes = self.circuit.and(one.yes, !other.yes);
+        let shown = self.circuit.and(one.shown(), other.no);
+        self.circuit.or(yes, shown)
+    }
+
+    /// Which questions arise, by fact of the space; where the books differ the new one has the word.
+    fn laws(&mut self) -> Vec<Option<Bit>> {
+        let mut found = vec![None; self.space.facts.len()];
+        for (number, side) in self.sides.into_iter().enumerate() {
+            let own = self.at(number, |bench| laws(bench, side.book)).unwrap_or_default();
+            let views = self.space.views.get(number).map_or(&[][..], Vec::as_slice);
+            for (view, law) in views.iter().zip(own) {
+                if let Some(place) = found.get_mut(view.fact) {
+                    *place = law;
+                }
+            }
+        }
+        found
+    }
+
+    /// What the evaluator finds of an item in a survey, by either book.
+    fn seen(&self, sights: &[BTreeMap<Item, Sight<'_>>], item: &Item, sheet: &Sheet) -> [Truth; 2] {
+        let one = |number: usize| {
+            let (side, plan) = (self.sides.get(number)?, self.plans.get(number)?);
+            let sight = sights.get(number)?.get(item)?;
+            let facts = sheet.facts(&self.space, number);
+            let case = Case::new(&facts, &[]);
+            let decisions = decide(side.book, plan, case, Reading::Open);
+            Some(seen(side.book, Eyes { case, decisions: &decisions }, sight))
+        };
+        [one(0).unwrap_or(Truth::No), one(1).unwrap_or(Truth::No)]
+    }
+
+    fn shown(
+        &self,
+        sights: &[BTreeMap<Item, Sight<'_>>],
+        item: &Item,
+        way: Way,
+        (sheet, bit, laws): (&Sheet, Bit, &[Option<Bit>]),
+    ) -> Shown {
+        let shows = |sheet: &Sheet| {
+            let [before, after] = self.seen(sights, item, sheet);
+            match way {
+                Way::Lost => after < before,
+                Way::Gained => before < after,
+            }
+        };
+        let sheet = reduced(&self.circuit, &self.space, bit, sheet);
+        if !shows(&sheet) {
+            return Shown::NotReplayed;
+        }
+        let books = self.sides.map(|side| side.book);
+        let (Some(side), Some(plan)) = (self.sides.last(), self.plans.last()) else {
+            return Shown::NotReplayed;
+        };
+        let facts = sheet.facts(&self.space, 1);
+        let decisions = decide(side.book, plan, Case::new(&facts, &[]), Reading::Open);
+        let witness = of_sheet(&self.space, &sheet, &books, decisions);
+        let counted = count((&self.circuit, &self.space), laws, bit);
+        Shown::By(Box::new(Witness { count: Some(counted), ..witness }))
+    }
+}

@@ -155,6 +155,9 @@ pub(super) struct Prove {
     /// Folder of the rulebook; a firm's book is read over the trade book that is built in.
     #[arg(value_name = "RULEBOOK")]
     pub(super) rulebook: PathBuf,
+    /// Write each survey that shows something against the book into this folder, for `perpend why`.
+    #[arg(long, value_name = "DIR")]
+    pub(super) witness: Option<PathBuf>,
     /// How hard to try: as much work as a common machine does in this time, counted and not timed, so that every machine
     /// gives the same answer. What is not settled by then is said to be so.
     #[arg(long, value_name = "TIME", default_value = "30s", value_parser = budget)]
@@ -179,6 +182,9 @@ pub(super) struct Compare {
     /// How hard to try, as for `prove`.
     #[arg(long, value_name = "TIME", default_value = "30s", value_parser = budget)]
     pub(super) budget: Budget,
+    /// How many changes to tell with a survey that shows them, cut down and counted; the others are listed.
+    #[arg(long, value_name = "COUNT", default_value_t = 20)]
+    pub(super) witnesses: usize,
     /// Words for people, Markdown, or data.
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub(super) format: CompareForm,

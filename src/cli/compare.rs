@@ -32,7 +32,7 @@ pub(super) fn run(compare: &Compare) -> Result<Report, Failure> {
     let (old_reach, new_reach) = (wall::reach(&old), wall::reach(&new));
     let sides = [Side { book: &old, reach: &old_reach }, Side { book: &new, reach: &new_reach }];
     let [before, after] = sides;
-    let found = proof::compare(before, after, load::dead_ends(compare.budget));
+    let found = proof::compare(before, after, load::dead_ends(compare.budget), compare.witnesses);
     let mut past = Vec::new();
     for path in surveys(&compare.surveys)? {
         past.push(of_survey(&files::read(&path)?, &old, &new)?);
@@ -106,7 +106,9 @@ fn in_words(books: &[&Book; 2], found: &Comparison, past: &[Past], shape: Shape)
     ] {
         if !names.is_empty() {
             text.push_str(&heading(title));
-            names.iter().for_each(|name| text.push_str(&format!("- {name}\n")));
+            for name in names {
+                let _ = writeln!(text, "- {name}");
+            }
         }
     }
     for (title, wanted) in [
@@ -121,7 +123,9 @@ fn in_words(books: &[&Book; 2], found: &Comparison, past: &[Past], shape: Shape)
         let changes: Vec<&Change> = found.changes.iter().filter(|change| wanted(change)).collect();
         if !changes.is_empty() {
             text.push_str(&heading(title));
-            changes.iter().for_each(|change| text.push_str(&change_in_words(books, change, shape)));
+            for change in changes {
+                text.push_str(&change_in_words(books, change, shape));
+            }
         }
     }
     let _ = writeln!(text, "\n{} things are proved to come out the same for every survey", found.unchanged);
@@ -136,6 +140,7 @@ fn change_in_words(books: &[&Book; 2], change: &Change, shape: Shape) -> String 
     let said = change.item.in_words(books, System::UsFirst);
     let shown = match &change.shown {
         Shown::By(witness) => proof::in_words(witness, System::UsFirst),
+        Shown::Also => return format!("- {said}\n"),
         Shown::NotSettled => "whether this changes was not settled within the budget".to_owned(),
         Shown::NotReplayed => "the survey that was found does not show it: please report this".to_owned(),
     };
@@ -170,6 +175,7 @@ fn as_data(books: &[&Book; 2], found: &Comparison, past: &[Past]) -> String {
     let changes = found.changes.iter().map(|change| {
         let shown = match &change.shown {
             Shown::By(witness) => json!(proof::in_words(witness, System::UsFirst)),
+            Shown::Also => json!({"also": true}),
             Shown::NotSettled => json!({"not": "settled"}),
             Shown::NotReplayed => json!({"not": "replayed"}),
         };

@@ -307,3 +307,12 @@ fn written_before(folder: &Path) -> Option<BTreeSet<String>> {
     let names = files.iter().filter_map(|file| file.get("file")?.as_str()).map(str::to_owned);
     Some(names.chain(["record.json".to_owned()]).collect())
 }
+
+/// Writes one text file, its folder made where it is missing.
+pub(super) fn write_beside(path: &Path, text: &str) -> Result<(), FileMistake> {
+    let unwritable = |error: std::io::Error| FileMistake::Unwritable(shown(path), error.to_string());
+    if let Some(folder) = path.parent() {
+        fs::create_dir_all(folder).map_err(unwritable)?;
+    }
+    fs::write(path, text).map_err(unwritable)
+}

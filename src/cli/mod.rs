@@ -1,14 +1,15 @@
 //! The command line: all reading, writing, drawing and exit codes. Decides nothing about walls.
 
 mod args;
-mod data;
 mod compare;
+mod data;
 mod draw;
 mod files;
 mod load;
 mod prove;
 mod record;
 mod revision;
+mod sheet;
 mod tidy;
 mod wall;
 mod why;

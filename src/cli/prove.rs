@@ -1,10 +1,11 @@
 //! `perpend prove`: what holds for every survey that can be written.
 
 use std::fmt::Write as _;
+use std::path::Path;
 
 use crate::cli::args::{Prove, Rulebook, Telling};
-use crate::cli::load;
 use crate::cli::{Exit, Failure, Report};
+use crate::cli::{files, load, sheet};
 use crate::proof::{self, About, Terms};
 use crate::rulebook::book::Book;
 use crate::units::System;
@@ -20,6 +21,9 @@ pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
     };
     let report = proof::prove(&book, &terms);
     let told = proof::told(&book, &report, System::UsFirst);
+    if let Some(folder) = &prove.witness {
+        write_witnesses(folder, &book, &report)?;
+    }
     let exit = if told.is_empty() { Exit::Done } else { Exit::NothingMade };
     let text = match prove.format {
         Telling::Text => summary(&book, &report),
@@ -29,6 +33,17 @@ pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
         remarks.extend(told);
     }
     Ok(Report { text, remarks, exit })
+}
+
+/// Writes a survey for each question that one shows against the book.
+fn write_witnesses(folder: &Path, book: &Book, report: &proof::Report) -> Result<(), Failure> {
+    for (about, standing) in &report.answers {
+        let proof::Standing::Shown(witness) = standing else { continue };
+        let Some((kind, name)) = proof::called(book, *about) else { continue };
+        let text = sheet::written(&format!("{kind} `{name}`"), witness);
+        files::write_beside(&folder.join(format!("{kind}-{name}.yaml").replace(' ', "-")), &text)?;
+    }
+    Ok(())
 }
 
 /// A line for each kind of question: how many, and how many of them are as they should be.

@@ -15,9 +15,11 @@ use super::space::{Space, Told};
 use super::tri::Tri;
 use super::witness::{Witness, of_sheet, reduced};
 use crate::inference::decide::{Case, Eyes, Reading, decide};
+use crate::inference::outcome::Decisions;
 use crate::inference::{Plan, Truth};
 use crate::rulebook::book::Book;
 use crate::wall::Reach;
+use crate::wall::facts::ZoneFacts;
 
 /// One of the two books.
 #[derive(Clone, Copy, Debug)]
@@ -53,6 +55,8 @@ pub enum Way {
 pub enum Shown {
     /// This survey shows it.
     By(Box<Witness>),
+    /// A survey shows it; enough of them are told already.
+    Also,
     /// The budget ran out.
     NotSettled,
     /// The survey that was found shows nothing of the sort: a mistake of the prover.
@@ -73,7 +77,7 @@ pub struct Change {
 impl Change {
     /// Whether the new book is the weaker: it loses a duty.
     pub fn weakens(&self) -> bool {
-        self.way == Way::Lost && self.item.is_duty() && matches!(self.shown, Shown::By(_))
+        self.way == Way::Lost && self.item.is_duty() && matches!(self.shown, Shown::By(_) | Shown::Also)
     }
 }
 
@@ -103,8 +107,8 @@ pub fn statements(old: &Book, new: &Book) -> Statements {
     }
 }
 
-/// Compares two books over every survey.
-pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64) -> Comparison {
+/// Compares two books over every survey; so many changes are told with a survey that was cut down and counted.
+pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64, witnesses: usize) -> Comparison {
     let plans = [Plan::of(old.book), Plan::of(new.book)];
     let all: Vec<_> = figures(old.book).into_iter().chain(figures(new.book)).collect();
     let sights = [items(old.book, &all), items(new.book, &all)];
@@ -122,21 +126,36 @@ pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64) -> Comparison {
     let bits: Vec<Bit> = questions.iter().map(|(_, _, bit)| *bit).collect();
     let mut left = dead_ends;
     let verdicts = ask((&pair.circuit, &pair.space), &bits, &mut left);
-    let changes: Vec<Change> = questions
-        .into_iter()
-        .zip(verdicts)
-        .filter_map(|((item, way, bit), verdict)| {
-            let shown = match verdict {
-                Verdict::Never => return None,
-                Verdict::NotSettled => Shown::NotSettled,
-                Verdict::Found(sheet) => pair.shown(&sights, &item, way, (&sheet, bit, &laws)),
-            };
-            Some(Change { item, way, shown })
-        })
-        .collect();
+    let mut changes: Vec<Change> = Vec::new();
+    // Many changes are found in the same survey.
+    let mut known: Vec<(Sheet, Vec<Read>)> = Vec::new();
+    for ((item, way, bit), verdict) in questions.into_iter().zip(verdicts) {
+        let shown = match verdict {
+            Verdict::Never => continue,
+            Verdict::NotSettled => Shown::NotSettled,
+            Verdict::Found(sheet) if changes.len() < witnesses => {
+                pair.shown(&sights, &item, way, (&sheet, bit, &laws))
+            }
+            Verdict::Found(sheet) => {
+                if !known.iter().any(|(other, _)| *other == sheet) {
+                    known.push((sheet.clone(), pair.read(&sheet)));
+                }
+                let read = known.iter().find(|(other, _)| *other == sheet).map(|(_, read)| read);
+                let shows = read.is_some_and(|read| pair.shows(&sights, &item, way, read));
+                if shows { Shown::Also } else { Shown::NotReplayed }
+            }
+        };
+        changes.push(Change { item, way, shown });
+    }
     let changed: BTreeSet<&Item> = changes.iter().map(|change| &change.item).collect();
     let unchanged = names.len() - changed.len();
     Comparison { statements: statements(old.book, new.book), changes, unchanged }
+}
+
+/// A survey, decided by one book.
+struct Read {
+    facts: ZoneFacts,
+    decisions: Decisions,
 }
 
 /// Two books laid out over one space.
@@ -199,17 +218,30 @@ impl<'a> Pair<'a> {
         found
     }
 
-    /// What the evaluator finds of an item in a survey, by either book.
-    fn seen(&self, sights: &[BTreeMap<Item, Sight<'_>>], item: &Item, sheet: &Sheet) -> [Truth; 2] {
-        let one = |number: usize| {
-            let (side, plan) = (self.sides.get(number)?, self.plans.get(number)?);
-            let sight = sights.get(number)?.get(item)?;
+    /// A survey as the evaluator decides it by either book.
+    fn read(&self, sheet: &Sheet) -> Vec<Read> {
+        let both = self.sides.iter().zip(self.plans).enumerate();
+        both.map(|(number, (side, plan))| {
             let facts = sheet.facts(&self.space, number);
-            let case = Case::new(&facts, &[]);
-            let decisions = decide(side.book, plan, case, Reading::Open);
-            Some(seen(side.book, Eyes { case, decisions: &decisions }, sight))
-        };
-        [one(0).unwrap_or(Truth::No), one(1).unwrap_or(Truth::No)]
+            let decisions = decide(side.book, plan, Case::new(&facts, &[]), Reading::Open);
+            Read { facts, decisions }
+        })
+        .collect()
+    }
+
+    /// Whether the evaluator finds that an item comes out otherwise in this way.
+    fn shows(&self, sights: &[BTreeMap<Item, Sight<'_>>], item: &Item, way: Way, read: &[Read]) -> bool {
+        let both = self.sides.iter().zip(sights).zip(read);
+        let truths = both.map(|((side, sights), read)| {
+            let case = Case::new(&read.facts, &[]);
+            let eyes = Eyes { case, decisions: &read.decisions };
+            sights.get(item).map_or(Truth::No, |sight| seen(side.book, eyes, sight))
+        });
+        match (truths.collect::<Vec<_>>().as_slice(), way) {
+            ([before, after], Way::Lost) => after < before,
+            ([before, after], Way::Gained) => before < after,
+            _ => false,
+        }
     }
 
     fn shown(
@@ -219,24 +251,14 @@ impl<'a> Pair<'a> {
         way: Way,
         (sheet, bit, laws): (&Sheet, Bit, &[Option<Bit>]),
     ) -> Shown {
-        let shows = |sheet: &Sheet| {
-            let [before, after] = self.seen(sights, item, sheet);
-            match way {
-                Way::Lost => after < before,
-                Way::Gained => before < after,
-            }
-        };
         let sheet = reduced(&self.circuit, &self.space, bit, sheet);
-        if !shows(&sheet) {
+        let mut read = self.read(&sheet);
+        if !self.shows(sights, item, way, &read) {
             return Shown::NotReplayed;
         }
+        let Some(new) = read.pop() else { return Shown::NotReplayed };
         let books = self.sides.map(|side| side.book);
-        let (Some(side), Some(plan)) = (self.sides.last(), self.plans.last()) else {
-            return Shown::NotReplayed;
-        };
-        let facts = sheet.facts(&self.space, 1);
-        let decisions = decide(side.book, plan, Case::new(&facts, &[]), Reading::Open);
-        let witness = of_sheet(&self.space, &sheet, &books, decisions);
+        let witness = of_sheet(&self.space, &sheet, &books, new.decisions);
         let counted = count((&self.circuit, &self.space), laws, bit);
         Shown::By(Box::new(Witness { count: Some(counted), ..witness }))
     }

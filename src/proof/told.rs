@@ -117,6 +117,20 @@ fn first_line(place: &Place) -> Place {
     Place::new(&place.source, place.start, place.start + length)
 }
 
+/// What a question is about, in a word, and its name: for a file's name.
+pub fn called(book: &Book, about: About) -> Option<(&'static str, String)> {
+    let kind = match about {
+        About::Broken(_) | About::Unsure(_) => "promise",
+        About::Applies(_) | About::Matters(_) => "rule",
+        About::Required(_) => "clause",
+        About::Holds(_) | About::Fails(_) => "finding",
+        About::NothingLeft(_) => "nothing left for",
+        About::Ring(_) => "ring of",
+        About::Clash(..) => "limits on",
+    };
+    Some((kind, named(book, about)?.0))
+}
+
 fn said(about: About, name: String) -> ProofMistake {
     match about {
         About::Broken(_) => ProofMistake::Broken { name },

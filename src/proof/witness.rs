@@ -61,7 +61,8 @@ impl Witness {
 pub(crate) fn reduced(circuit: &Circuit, space: &Space, bit: Bit, sheet: &Sheet) -> Sheet {
     let mut lens = Lens::on(circuit, space, bit);
     let read = lens.facts();
-    let said = sheet.said.iter().zip(&read).map(|(said, read)| if *read { said.clone() } else { Said::Nothing });
+    let said =
+        sheet.said.iter().zip(&read).map(|(said, read)| if *read { said.clone() } else { Said::Nothing });
     let mut sheet = Sheet { said: said.collect() };
     // Asked facts are kept longest: an answer that somebody can give says more than a worked value.
     for source in [Source::Worked, Source::Asked] {

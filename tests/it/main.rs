@@ -24,6 +24,7 @@ mod outside_air;
 #[cfg(feature = "outside-checks")]
 mod outside_demos;
 mod proof;
+mod prove_command;
 mod published;
 mod random_books;
 mod render;

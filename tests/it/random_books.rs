@@ -353,3 +353,9 @@ pub(crate) fn decide(book: &Book, answers: &[Answer]) -> Outcome {
     let survey: Survey = whole(perpend::survey::read(&survey(answers), book));
     infer(book, &survey, &wall::work(&survey, book))
 }
+
+/// What a survey answers, as the book takes it.
+pub(crate) fn facts(book: &Book, answers: &[Answer]) -> perpend::wall::facts::ZoneFacts {
+    let survey: Survey = whole(perpend::survey::read(&survey(answers), book));
+    wall::work(&survey, book).remove(0)
+}

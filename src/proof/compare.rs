@@ -13,7 +13,7 @@ use super::sheet::Sheet;
 use super::solve::Verdict;
 use super::space::{Space, Told};
 use super::tri::Tri;
-use super::witness::{Witness, of_sheet, reduced};
+use super::witness::{Rest, Witness, of_sheet, reduced};
 use crate::inference::decide::{Case, Eyes, Reading, decide};
 use crate::inference::outcome::Decisions;
 use crate::inference::{Plan, Truth};
@@ -114,27 +114,28 @@ pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64, witnesses: usize) -
     let sights = [items(old.book, &all), items(new.book, &all)];
     let mut pair = Pair::laid([old, new], &plans);
     let names: BTreeSet<&Item> = sights.iter().flat_map(BTreeMap::keys).collect();
-    let mut questions: Vec<(Item, Way, Bit)> = Vec::new();
+    let mut questions: Vec<Question> = Vec::new();
     for item in &names {
         let before = pair.look(0, sights.first().and_then(|sights| sights.get(*item)));
         let after = pair.look(1, sights.get(1).and_then(|sights| sights.get(*item)));
-        for (way, bit) in [(Way::Lost, pair.surer(before, after)), (Way::Gained, pair.surer(after, before))] {
-            questions.push(((*item).clone(), way, bit));
+        for (way, one, other) in [(Way::Lost, before, after), (Way::Gained, after, before)] {
+            let certain = pair.circuit.and(one.yes, other.no);
+            questions.push(Question { item: (*item).clone(), way, certain, bit: pair.surer(one, other) });
         }
     }
     let laws = pair.laws();
-    let bits: Vec<Bit> = questions.iter().map(|(_, _, bit)| *bit).collect();
-    let mut left = dead_ends;
-    let verdicts = ask((&pair.circuit, &pair.space), &bits, &mut left);
+    let verdicts = pair.ask(&questions, dead_ends);
     let mut changes: Vec<Change> = Vec::new();
     // Many changes are found in the same survey.
     let mut known: Vec<(Sheet, Vec<Read>)> = Vec::new();
-    for ((item, way, bit), verdict) in questions.into_iter().zip(verdicts) {
+    for (question, (verdict, rest)) in questions.into_iter().zip(verdicts) {
+        let Question { item, way, certain, bit } = question;
+        let bit = if rest == Rest::Anything { certain } else { bit };
         let shown = match verdict {
             Verdict::Never => continue,
             Verdict::NotSettled => Shown::NotSettled,
             Verdict::Found(sheet) if changes.len() < witnesses => {
-                pair.shown(&sights, &item, way, (&sheet, bit, &laws))
+                pair.shown(&sights, &item, way, (&sheet, bit, &laws), rest)
             }
             Verdict::Found(sheet) => {
                 if !known.iter().any(|(other, _)| *other == sheet) {
@@ -150,6 +151,16 @@ pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64, witnesses: usize) -
     let changed: BTreeSet<&Item> = changes.iter().map(|change| &change.item).collect();
     let unchanged = names.len() - changed.len();
     Comparison { statements: statements(old.book, new.book), changes, unchanged }
+}
+
+/// Whether something can come out otherwise.
+struct Question {
+    item: Item,
+    way: Way,
+    /// One book has it certainly, the other certainly not: that stays so whatever is answered besides.
+    certain: Bit,
+    /// One book has it more surely than the other.
+    bit: Bit,
 }
 
 /// A survey, decided by one book.
@@ -189,6 +200,23 @@ impl<'a> Pair<'a> {
         let done = work(&mut bench);
         *place = bench.made;
         Some(done)
+    }
+
+    /// For each question a survey, first one that shows it for certain; then one that shows it while something is open.
+    fn ask(&self, questions: &[Question], dead_ends: u64) -> Vec<(Verdict, Rest)> {
+        let mut left = dead_ends;
+        let mut put = |bits: Vec<Bit>| ask((&self.circuit, &self.space), &bits, &mut left);
+        let certain = put(questions.iter().map(|question| question.certain).collect());
+        let open = questions.iter().zip(&certain);
+        let open =
+            open.map(|(question, found)| if *found == Verdict::Never { question.bit } else { Bit::FALSE });
+        let open = put(open.collect());
+        let both = certain.into_iter().zip(open);
+        both.map(|(certain, open)| match certain {
+            Verdict::Never => (open, Rest::Unanswered),
+            found => (found, Rest::Anything),
+        })
+        .collect()
     }
 
     fn look(&mut self, number: usize, sight: Option<&Sight<'_>>) -> Tri {
@@ -250,6 +278,7 @@ impl<'a> Pair<'a> {
         item: &Item,
         way: Way,
         (sheet, bit, laws): (&Sheet, Bit, &[Option<Bit>]),
+        rest: Rest,
     ) -> Shown {
         let sheet = reduced(&self.circuit, &self.space, bit, sheet);
         let mut read = self.read(&sheet);
@@ -258,8 +287,8 @@ impl<'a> Pair<'a> {
         }
         let Some(new) = read.pop() else { return Shown::NotReplayed };
         let books = self.sides.map(|side| side.book);
-        let witness = of_sheet(&self.space, &sheet, &books, new.decisions);
-        let counted = count((&self.circuit, &self.space), laws, bit);
-        Shown::By(Box::new(Witness { count: Some(counted), ..witness }))
+        let witness = of_sheet(&self.space, &sheet, &books, new.decisions, rest);
+        let counted = (rest == Rest::Anything).then(|| count((&self.circuit, &self.space), laws, bit));
+        Shown::By(Box::new(Witness { count: counted, ..witness }))
     }
 }

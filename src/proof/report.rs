@@ -6,7 +6,7 @@ use super::prover::{Prover, ask};
 use super::question::{self, About, Question};
 use super::settle;
 use super::solve::Verdict;
-use super::witness::{Witness, of_goals};
+use super::witness::{Rest, Witness, of_goals};
 use crate::inference::Plan;
 use crate::rulebook::book::{Book, FactId};
 use crate::wall::Reach;
@@ -102,7 +102,9 @@ fn standing(
         (Verdict::Never, true) | (Verdict::Found(_), false) => Standing::Proved,
         (Verdict::Never, false) => Standing::NoSurvey,
         (Verdict::Found(sheet), true) => {
-            let witness = of_goals(prover, &sheet, question.bit, &question.goals);
+            let rest =
+                if matches!(question.about, About::Unsure(_)) { Rest::Unanswered } else { Rest::Anything };
+            let witness = of_goals(prover, (&sheet, question.bit), &question.goals, rest);
             let count = (!matches!(question.about, About::Unsure(_)))
                 .then(|| count((&prover.circuit, &prover.space), laws, question.bit));
             witness.map_or(Standing::NotReplayed, |witness| {

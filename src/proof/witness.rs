@@ -46,7 +46,7 @@ pub struct Answer {
 pub enum Rest {
     /// Any answer does.
     Anything,
-    /// The book asks whether something is known, so they must stay unanswered.
+    /// They must stay unanswered: it shows while they are open, or the book asks whether something is known.
     Unanswered,
 }
 
@@ -83,23 +83,34 @@ pub(crate) fn reduced(circuit: &Circuit, space: &Space, bit: Bit, sheet: &Sheet)
 
 /// A witness of what a question looks for; `None` if the evaluator does not find in the survey what the gates do, which is
 /// a mistake of the prover.
-pub(crate) fn of_goals(prover: &Prover<'_>, sheet: &Sheet, bit: Bit, goals: &[Goal<'_>]) -> Option<Witness> {
+pub(crate) fn of_goals(
+    prover: &Prover<'_>,
+    (sheet, bit): (&Sheet, Bit),
+    goals: &[Goal<'_>],
+    rest: Rest,
+) -> Option<Witness> {
     let sheet = reduced(&prover.circuit, &prover.space, bit, sheet);
     if !goals.iter().any(|goal| prover.replays(&sheet, goal)) {
         return None;
     }
     let facts = sheet.facts(&prover.space, 0);
     let decisions = decide(prover.book, prover.plan, Case::new(&facts, &[]), Reading::Open);
-    Some(of_sheet(&prover.space, &sheet, &[prover.book], decisions))
+    Some(of_sheet(&prover.space, &sheet, &[prover.book], decisions, rest))
 }
 
-/// A sheet as a witness.
-pub(crate) fn of_sheet(space: &Space, sheet: &Sheet, books: &[&Book], decisions: Decisions) -> Witness {
-    let answers: Vec<Answer> =
-        space.facts.iter().zip(&sheet.said).filter_map(|(fact, said)| answer(fact, said, books)).collect();
+/// A sheet as a witness. `rest` says whether what it shows stays so whatever is answered besides, in a book that does
+/// not ask whether something is known.
+pub(crate) fn of_sheet(
+    space: &Space,
+    sheet: &Sheet,
+    books: &[&Book],
+    decisions: Decisions,
+    rest: Rest,
+) -> Witness {
+    let said = space.facts.iter().zip(&sheet.said);
+    let answers: Vec<Answer> = said.filter_map(|(fact, said)| answer(fact, said, books)).collect();
     let free = space.facts.len() - answers.len();
-    let rest =
-        if books.iter().all(|book| rest(book) == Rest::Anything) { Rest::Anything } else { Rest::Unanswered };
+    let rest = if books.iter().any(|book| turns_on_answers(book)) { Rest::Unanswered } else { rest };
     Witness { count: None, free, rest, answers, decisions }
 }
 
@@ -161,8 +172,8 @@ fn is_stretch(cells: CellSet) -> bool {
     cells.iter().enumerate().all(|(at, cell)| cell == first + at)
 }
 
-/// Whether answers may be added freely: only `is known`, `is unknown` and `if unsure leave out` turn on them.
-fn rest(book: &Book) -> Rest {
+/// Whether a book turns on there being an answer: by `is known`, `is unknown` or `if unsure leave out`.
+fn turns_on_answers(book: &Book) -> bool {
     let guards = book.facts.iter().filter_map(|fact| match &fact.origin {
         Origin::Asked(question) => question.only_where.as_ref(),
         Origin::Worked { .. } => None,
@@ -174,9 +185,5 @@ fn rest(book: &Book) -> Rest {
         condition.tests().iter().any(|test| matches!(test.kind, TestKind::Known(_) | TestKind::Unknown(_)))
     };
     let leaves_out = book.rules.iter().any(|rule| rule.if_unsure != IfUnsure::Apply);
-    if leaves_out || guards.chain(slots).chain(findings).chain(rules).any(known) {
-        Rest::Unanswered
-    } else {
-        Rest::Anything
-    }
+    leaves_out || guards.chain(slots).chain(findings).chain(rules).any(known)
 }

@@ -8,7 +8,7 @@ use num_rational::BigRational;
 use num_traits::{One, Signed, Zero};
 
 use super::dimension::Dimension;
-use super::figure::{Figure, magnitude, rounded, shown, ten};
+use super::figure::{Figure, MOST_TELLING, magnitude, rounded, shown, ten};
 use super::quantity::Quantity;
 use super::unit::{Belongs, Unit};
 
@@ -33,6 +33,7 @@ pub fn print(quantity: &Quantity, system: System) -> String {
         Some(unit) => {
             let step = step_in(unit, quantity.unit(), quantity.figure());
             let reading = unit.reading(quantity.value());
+            let step = no_finer(&reading, step, telling(quantity.figure()), unit.dimension);
             let other = with_unit(&grouped(&shown(&reading, &finer(&reading, &step, unit.dimension))), unit);
             in_order(quantity.unit(), &own, &other, system)
         }
@@ -56,6 +57,8 @@ pub fn print_range(low: &Quantity, high: &Quantity, system: System) -> String {
     let Some(other) = counterpart(unit, &high.figure().value) else { return own };
     let step = step_in(other, unit, &low_figure).min(step_in(other, unit, high.figure()));
     let [from, to] = [low, high].map(|end| other.reading(end.value()));
+    let digits = telling(&low_figure).max(telling(high.figure()));
+    let step = no_finer(if from.abs() > to.abs() { &from } else { &to }, step, digits, other.dimension);
     let step = finer(&from, &step, other.dimension).min(finer(&to, &step, other.dimension));
     let other = joined(&shown(&from, &step), &shown(&to, &step), other);
     in_order(unit, &own, &other, system)
@@ -132,6 +135,20 @@ fn finer(value: &BigRational, step: &BigRational, dimension: Dimension) -> BigRa
         step /= BigRational::from_integer(10.into());
     }
     step
+}
+
+/// The step, made coarser until the value shows no more telling digits than were written, or three.
+/// Temperatures keep theirs: they have no true zero.
+fn no_finer(value: &BigRational, step: BigRational, written: i32, dimension: Dimension) -> BigRational {
+    if value.is_zero() || matches!(dimension, Dimension::Temperature | Dimension::TemperatureStep) {
+        return step;
+    }
+    step.max(ten(magnitude(value) + 1 - written.max(MOST_TELLING)))
+}
+
+/// How many digits of a figure tell.
+fn telling(figure: &Figure) -> i32 {
+    magnitude(&figure.value) - magnitude(&figure.step) + 1
 }
 
 /// The figure, a space that never breaks, and the unit.

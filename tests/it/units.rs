@@ -91,7 +91,7 @@ fn ranges_share_one_unit_and_one_step() {
         ("5 °C", "30 °C", Temperature, System::UsFirst, "41 to 86~°F (5 to 30~°C)"),
         ("-2 °C", "0 °C", Temperature, System::SiFirst, "\u{2212}2 to 0~°C (28 to 32~°F)"),
         ("120 µm", "300 µm", Length, System::UsFirst, "4.7 to 11.8~mils (120 to 300~µm)"),
-        ("1 in", "50 mm", Length, System::SiFirst, "25.4 to 50~mm (1.000 to 1.969~in.)"),
+        ("1 in", "50 mm", Length, System::SiFirst, "25.4 to 50~mm (1.00 to 1.97~in.)"),
     ] {
         let (low, high) = (read(low, dimension), read(high, dimension));
         assert_eq!(print_range(&low, &high, system).replace('\u{a0}', "~"), expected);

@@ -57,12 +57,29 @@ pub(crate) fn widths(wants: &[Want], room: Pt) -> Vec<Pt> {
     } else if sum(&pieces) <= room {
         between(&pieces, &words, room)
     } else {
-        let scale = room / sum(&pieces).max(1.0);
-        return pieces.iter().map(|piece| piece * scale).collect();
+        return torn(&pieces, room);
     };
     let start = share(wants, &floors, room);
     let natural: Pt = wants.iter().map(|want| want.natural).sum();
     if natural <= room { start } else { settle(wants, &floors, start) }
+}
+
+/// Widths where some words must be torn: columns whose pieces take less than a fair share keep them whole, and the
+/// others share what is left by what they ask.
+fn torn(pieces: &[Pt], room: Pt) -> Vec<Pt> {
+    let mut order: Vec<Pt> = pieces.to_vec();
+    order.sort_by(Pt::total_cmp);
+    let (mut left, mut asked, mut count) = (room, sum(pieces), order.len());
+    let mut whole = 0.0;
+    for piece in order {
+        let others = u32::try_from(count).map_or(1.0, f64::from);
+        if piece > left / others {
+            break;
+        }
+        (left, asked, count, whole) = (left - piece, asked - piece, count - 1, piece);
+    }
+    let scale = left / asked.max(1.0);
+    pieces.iter().map(|piece| if *piece <= whole { *piece } else { piece * scale }).collect()
 }
 
 /// Lines of each cell of a column at a width.
@@ -266,6 +283,12 @@ mod tests {
             let total: f64 = widths(&wants, 360.0).iter().sum();
             assert!((total - 360.0).abs() < 1e-6, "{wants:?} gave {total}");
         }
+    }
+
+    #[test]
+    fn a_word_longer_than_the_page_leaves_a_short_column_its_letters() {
+        let widths = widths(&[want(12.0, 5.0), want(900.0, 1800.0), want(0.0, 0.0)], 360.0);
+        assert!((widths[0] - 2.5).abs() < 1e-6 && (widths[1] - 357.5).abs() < 1e-6, "{widths:?}");
     }
 
     #[test]

@@ -40,19 +40,29 @@ impl Setter<'_> {
     fn hung(&mut self, block: u32, label: Option<(&str, Pt)>, text: &[Inline], x: Pt) -> Vec<Row> {
         let kind = self.tokens.text;
         let words = Words::of(text, kind, owner(block, Part::Text), &mut self.links);
+        let rest = self.tokens.measure - x;
         let mut painted = Vec::new();
+        let mut rows = Vec::new();
         let mut shift: Pt = 0.0;
         if let Some((label, at)) = label {
             let words = Words::plain(label, kind, owner(block, Part::Label));
             let line = one_line(&words, &mut self.shaper);
             shift = (at + line.width + LABEL_GAP - x).max(0.0);
-            painted.extend(marks(line, at, baseline(kind)));
+            if shift > rest / 2.0 {
+                // A label that leaves hardly a word beside it stands on lines of its own, from the margin.
+                for line in self.lines(&words, self.tokens.measure) {
+                    let row = Row::new(kind.leading, marks(line, 0.0, baseline(kind)).collect());
+                    rows.push(Row { keep: Keep::WithNext, ..row });
+                }
+                shift = 0.0;
+            } else {
+                painted.extend(marks(line, at, baseline(kind)));
+            }
         }
-        let rest = self.tokens.measure - x;
+        let over = rows.len();
         let room = Room { first: rest - shift, rest };
-        let mut rows = Vec::new();
         for line in lines(&words, room, Hyphens::Never, &mut self.shaper) {
-            let start = if rows.is_empty() { x + shift } else { x };
+            let start = if rows.len() == over { x + shift } else { x };
             painted.extend(marks(line, start, baseline(kind)));
             rows.push(Row::new(kind.leading, std::mem::take(&mut painted)));
         }

@@ -9,7 +9,7 @@ mod read;
 use std::path::Path;
 
 use perpend::diagnostic::Diagnostic;
-use perpend::document::block::{Block, BlockKind, Document, Inline, Paper, Voice};
+use perpend::document::block::{Block, BlockKind, Document, Inline, Paper, Table, Voice};
 use perpend::render::{layout, pdf};
 use proptest::prelude::*;
 use rayon::prelude::*;
@@ -324,7 +324,7 @@ fn any_figure() -> impl Strategy<Value = BlockKind> {
 }
 
 fn any_table() -> impl Strategy<Value = BlockKind> {
-    use perpend::document::block::{Align, Table};
+    use perpend::document::block::Align;
     (1..7usize, 0..12usize).prop_flat_map(|(columns, rows)| {
         let cell = prop::collection::vec(any_inline(), 0..2).boxed();
         let row = prop::collection::vec(cell.clone(), columns);
@@ -367,5 +367,34 @@ proptest! {
         let kinds = texts.iter().map(|text| BlockKind::Paragraph(vec![Inline::Text(text.clone())]));
         let laid = layout(&with_blocks(kinds.collect())).unwrap();
         prop_assert_eq!(drawn(&laid.words()), drawn(&texts.concat()));
+    }
+}
+
+#[test]
+fn a_word_longer_than_the_page_does_not_push_a_short_column_out() {
+    let cell = |text: &str| vec![Inline::Text(text.to_owned())];
+    let table = Table {
+        caption: cell("A table"),
+        head: ["", "", "", "", "A A"].map(cell).to_vec(),
+        align: Vec::new(),
+        rows: vec![["", "", &"w".repeat(105), "", ""].map(cell).to_vec()],
+    };
+    let laid = layout(&with_blocks(vec![BlockKind::Table(table)])).unwrap();
+    assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
+}
+
+#[test]
+fn a_label_too_long_to_hang_stands_over_its_text() {
+    let text = vec![Inline::Text("words beside a label".to_owned())];
+    let item = |depth, label: &str| BlockKind::Item { depth, label: label.to_owned(), text: text.clone() };
+    let mut document = with_blocks(vec![
+        item(5, "))h8mqSk)WBTIRe9Msn)o3q)n.)g.B"),
+        item(1, &"W".repeat(120)),
+        item(1, "A."),
+    ]);
+    for voice in [Voice::Plain, Voice::Contract] {
+        document.style.voice = voice;
+        let laid = layout(&document).unwrap();
+        assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
     }
 }

@@ -136,28 +136,31 @@ impl<'a> Zone<'a> {
                 mark: duty.mark,
                 cause: StopCause::Rule(duty.cause),
             });
-        stated.chain((0..self.book.slots.len()).filter_map(|slot| self.stop_of(SlotId(slot)))).collect()
+        stated.chain((0..self.book.slots.len()).flat_map(|slot| self.stops_of(SlotId(slot)))).collect()
     }
 
-    /// The stop that follows when a slot cannot be filled.
-    fn stop_of(&self, slot: SlotId) -> Option<StopDuty> {
-        if self.book.slots.get(slot.0)?.picks == Picks::InOrder {
-            return None;
+    /// The stops that follow when a slot cannot be filled. Each stands for itself: while something is open either may
+    /// turn out to be so, and neither hides the other.
+    fn stops_of(&self, slot: SlotId) -> Vec<StopDuty> {
+        let table =
+            (self.book.slots.get(slot.0), self.open.arises.get(slot.0), self.open.circular.get(slot.0));
+        let (Some(declared), Some(arises), Some(circular)) = table else { return Vec::new() };
+        if declared.picks == Picks::InOrder {
+            return Vec::new();
         }
-        let arises = *self.open.arises.get(slot.0)?;
-        let circular = arises.and(*self.open.circular.get(slot.0)?);
-        let refused = self.open.refused.get(slot.0)?;
-        let empty = refused.iter().fold(arises, |all, refused| all.and(*refused));
-        let cause = if circular.is_shown() {
-            StopCause::Circle(slot, circular, self.preferring(slot))
-        } else if empty.is_shown() {
-            StopCause::NothingLeft(slot, empty)
-        } else {
-            return None;
+        let refused = self.open.refused.get(slot.0).map_or(&[][..], Vec::as_slice);
+        let circular = arises.and(*circular);
+        let empty = refused.iter().fold(*arises, |all, refused| all.and(*refused));
+        let stop = |cause, truth| {
+            let mark =
+                if truth == Truth::Yes { Mark::Certain } else { Mark::SafeSide(self.open_in_slot(slot)) };
+            StopDuty { cause, mark, released: None }
         };
-        let truth = circular.or(empty);
-        let mark = if truth == Truth::Yes { Mark::Certain } else { Mark::SafeSide(self.open_in_slot(slot)) };
-        Some(StopDuty { cause, mark, released: None })
+        let circle = circular
+            .is_shown()
+            .then(|| stop(StopCause::Circle(slot, circular, self.preferring(slot)), circular));
+        let nothing = empty.is_shown().then(|| stop(StopCause::NothingLeft(slot, empty), empty));
+        circle.into_iter().chain(nothing).collect()
     }
 
     fn preferring(&self, slot: SlotId) -> Vec<RuleId> {

@@ -32,7 +32,8 @@ const LEAVE: [&str; 17] = [
 ];
 
 /// Words that take the permission back where it is named.
-const TAKEN_BACK: [&str; 3] = ["never permission", "no result of it is leave", "never for one"];
+const TAKEN_BACK: [&str; 4] =
+    ["never permission", "never permits", "no result of it is leave", "never for one"];
 
 /// The sentences that make a permission of a condensation sum.
 fn permissions(text: &str) -> Vec<String> {

@@ -50,6 +50,8 @@ pub(crate) struct Solver<'a> {
     sat: Sat<Patience>,
     laid: Vec<Option<Lit>>,
     budget: u64,
+    /// The most that one question may spend, so that a hard one leaves something for the others.
+    share: u64,
 }
 
 impl<'a> Solver<'a> {
@@ -69,7 +71,16 @@ impl<'a> Solver<'a> {
                 *law = Some(fact.lawful);
             }
         }
-        Self { circuit, space, owners: space.owners(gates), laws, sat, laid, budget }
+        Self {
+            circuit,
+            space,
+            owners: space.owners(gates),
+            laws,
+            sat,
+            laid,
+            budget,
+            share: (budget / 20).max(2_000),
+        }
     }
 
     /// How many dead ends are left to spend.
@@ -84,7 +95,7 @@ impl<'a> Solver<'a> {
         }
         let wanted = self.lay(bit);
         let before = self.sat.cb().dead_ends;
-        self.sat.cb().until.set(before.saturating_add(self.budget));
+        self.sat.cb().until.set(before.saturating_add(self.budget.min(self.share)));
         let answer = self.sat.solve_limited(&[wanted]);
         self.budget = self.budget.saturating_sub(self.sat.cb().dead_ends - before);
         if answer == lbool::TRUE {

@@ -470,7 +470,7 @@ fn mutants_of_the_trade_book_are_caught() {
 }
 
 #[test]
-#[ignore = "takes minutes where nothing is optimised; .ci/run runs it"]
+#[ignore = "takes minutes; .ci/run runs it"]
 fn mutants_of_the_trade_book_are_explained() {
     let original = trade_book();
     let reach = perpend::wall::reach(&original);

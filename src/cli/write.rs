@@ -2,8 +2,6 @@
 
 use std::sync::Arc;
 
-use rayon::prelude::*;
-
 use crate::cli::args::{Form, Write};
 use crate::cli::files::{self, FileMistake, OutFile};
 use crate::cli::load::{self, Decided};
@@ -34,10 +32,18 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let program =
         ProgramInfo { version: env!("CARGO_PKG_VERSION").to_owned(), template_digest: digest.clone() };
     let Decided { book, survey, facts, outcome, .. } = &decided;
-    let written = document::set(book, survey, facts, outcome, &templates, &program).map_err(nothing_made)?;
-    let documents = wanted(written.documents, &write.only)?;
-    let (files, record) = rayon::join(|| rendered(&documents, &write.format), || record(&decided, &digest));
-    let mut files = files?;
+    let wanted = wanted(&write.only)?;
+    let forms = forms(&write.format);
+    let make = |document: &Document| {
+        let forms = if wanted.contains(&document.name.as_str()) { forms.as_slice() } else { &[] };
+        rendered(document, forms)
+    };
+    let (set, record) = rayon::join(
+        || document::set_and_make(book, survey, facts, outcome, &templates, &program, make),
+        || record(&decided, &digest),
+    );
+    let (written, made) = set.map_err(nothing_made)?;
+    let mut files = gathered(made)?;
     files.push(OutFile { name: "record.json".to_owned(), bytes: with_files(record, &files) });
     let folder = write.out.join(&survey.job.code);
     files::write_set(&folder, &files)?;
@@ -68,48 +74,63 @@ fn nothing_made(diagnostics: Vec<Diagnostic>) -> Failure {
     Failure { exit: Exit::NothingMade, diagnostics }
 }
 
-fn wanted(documents: Vec<Document>, only: &[String]) -> Result<Vec<Document>, Failure> {
-    let names: Vec<&str> = documents.iter().map(|document| document.name.as_str()).collect();
+/// The names of the papers to write: all, or those asked for.
+fn wanted(only: &[String]) -> Result<Vec<&'static str>, Failure> {
+    let names: Vec<&'static str> = document::names().collect();
     let unknown = only.iter().filter(|name| !names.contains(&name.as_str()));
     let mistakes: Vec<Diagnostic> =
         unknown.map(|name| FileMistake::NoDocument(name.clone(), names.join(", ")).into()).collect();
     if !mistakes.is_empty() {
         return Err(Failure::misused(mistakes));
     }
-    Ok(documents.into_iter().filter(|document| only.is_empty() || only.contains(&document.name)).collect())
+    Ok(names.into_iter().filter(|name| only.is_empty() || only.iter().any(|asked| asked == name)).collect())
 }
 
-fn rendered(documents: &[Document], forms: &[Form]) -> Result<Vec<OutFile>, Failure> {
-    let mut forms = forms.to_vec();
+/// Each form once, in their order.
+fn forms(asked: &[Form]) -> Vec<Form> {
+    let mut forms = asked.to_vec();
     forms.sort();
     forms.dedup();
-    let jobs: Vec<(&Document, Form)> =
-        documents.iter().flat_map(|document| forms.iter().map(move |form| (document, *form))).collect();
-    let made: Vec<Result<OutFile, Vec<Diagnostic>>> = jobs
-        .par_iter()
-        .map(|(document, form)| {
-            let bytes = match form {
-                Form::Md => document::markdown(document).into_bytes(),
-                Form::Pdf => render::pdf(document)?,
-            };
-            Ok(OutFile { name: format!("{}.{form}", document.name), bytes })
-        })
-        .collect();
-    let (files, failed): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
+    forms
+}
+
+/// A paper in the forms asked for.
+#[derive(Default)]
+struct Rendered {
+    papers: Vec<OutFile>,
+    figures: Vec<OutFile>,
+}
+
+fn rendered(document: &Document, forms: &[Form]) -> Result<Rendered, Vec<Diagnostic>> {
+    let mut made = Rendered::default();
+    for form in forms {
+        let bytes = match form {
+            Form::Md => document::markdown(document).into_bytes(),
+            Form::Pdf => render::pdf(document)?,
+        };
+        made.papers.push(OutFile { name: format!("{}.{form}", document.name), bytes });
+    }
+    if forms.contains(&Form::Md) {
+        made.figures = figures(document);
+    }
+    Ok(made)
+}
+
+/// The files of the set: papers first, then figures; or every mistake in any of them.
+fn gathered(made: Vec<Result<Rendered, Vec<Diagnostic>>>) -> Result<Vec<OutFile>, Failure> {
+    let (made, failed): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
     let mistakes: Vec<Diagnostic> = failed.into_iter().filter_map(Result::err).flatten().collect();
     if !mistakes.is_empty() {
         return Err(nothing_made(mistakes));
     }
-    let mut files: Vec<OutFile> = files.into_iter().flatten().collect();
-    if forms.contains(&Form::Md) {
-        files.extend(figures(documents));
-    }
-    Ok(files)
+    let (papers, figures): (Vec<_>, Vec<_>) =
+        made.into_iter().flatten().map(|made| (made.papers, made.figures)).unzip();
+    Ok(papers.into_iter().chain(figures).flatten().collect())
 }
 
 /// The figures that the Markdown shows.
-fn figures(documents: &[Document]) -> Vec<OutFile> {
-    let kinds = documents.iter().flat_map(|document| &document.blocks).map(|block| &block.kind);
+fn figures(document: &Document) -> Vec<OutFile> {
+    let kinds = document.blocks.iter().map(|block| &block.kind);
     let drawings =
         kinds.filter_map(|kind| if let BlockKind::Figure(drawing) = kind { Some(drawing) } else { None });
     let file =

@@ -33,6 +33,6 @@ pub use block::Document;
 pub use figures::wall_figures;
 pub use markdown::{figure_file, markdown};
 pub use mistake::DocumentMistake;
-pub use set::{ProgramInfo, Written, check, set};
+pub use set::{ProgramInfo, Written, check, names, set, set_and_make};
 pub use templates::Templates;
 pub use text::text;

@@ -51,6 +51,11 @@ pub struct Written {
 const NAMES: [(&str, &str); 3] =
     [("section", "section.md"), ("owner-sheet", "owner-sheet.md"), ("reasons", "reasons.md")];
 
+/// The names of the papers, in the order written.
+pub fn names() -> impl Iterator<Item = &'static str> {
+    NAMES.iter().map(|(name, _)| *name)
+}
+
 /// Writes the set.
 pub fn set(
     book: &Book,
@@ -60,6 +65,20 @@ pub fn set(
     templates: &Templates,
     program: &ProgramInfo,
 ) -> Result<Written, Vec<Diagnostic>> {
+    set_and_make(book, survey, facts, outcome, templates, program, |_| ()).map(|(written, _)| written)
+}
+
+/// Writes the set, and makes something of each paper as soon as it stands, while the next is written. What was made
+/// comes in the order of the papers.
+pub fn set_and_make<T: Send>(
+    book: &Book,
+    survey: &Survey,
+    facts: &[ZoneFacts],
+    outcome: &Outcome,
+    templates: &Templates,
+    program: &ProgramInfo,
+    make: impl Fn(&Document) -> T + Sync,
+) -> Result<(Written, Vec<T>), Vec<Diagnostic>> {
     let view = View { book, survey, facts, outcome, words: &templates.words };
     let shown = required(view).into_iter().filter_map(|id| book.clauses.get(id.0));
     let clauses: Vec<&Clause> = shown.collect();
@@ -84,13 +103,22 @@ pub fn set(
     let (section, owner) = (section?, owner?);
     let (section, owner) = rayon::join(|| press.print(0, &section), || press.print(1, &owner));
     let (section, owner) = (section?, owner?);
-    let reasons = press.print(2, &reasons.numbered(view, &Places::of(&section.document.blocks)))?;
+    let places = Places::of(&section.document.blocks);
+    let ((first, second), last) = rayon::join(
+        || (make(&section.document), make(&owner.document)),
+        || {
+            let reasons = press.print(2, &reasons.numbered(view, &places))?;
+            let made = make(&reasons.document);
+            Ok::<_, Vec<Diagnostic>>((reasons, made))
+        },
+    );
+    let (reasons, third) = last?;
     let mut written = Written { documents: Vec::new(), remarks: Vec::new() };
     for printed in [section, owner, reasons] {
         written.documents.push(printed.document);
         written.remarks.extend(printed.remarks);
     }
-    Ok(written)
+    Ok((written, vec![first, second, third]))
 }
 
 /// Every mistake in the wordings of a book, those of clauses that no job needs today among them.

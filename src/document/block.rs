@@ -25,7 +25,7 @@ impl Standing {
 }
 
 /// Everything that surrounds the text of a document.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Furniture {
     /// Head, left: section number and short title.
     pub head_left: String,

@@ -27,13 +27,7 @@ impl Head {
             voice: Voice::Plain,
             numbers: Numbers::None,
             part_word: String::new(),
-            furniture: Furniture {
-                head_left: String::new(),
-                head_right: String::new(),
-                status_strip: None,
-                foot_left: String::new(),
-                title_block: Vec::new(),
-            },
+            furniture: Furniture::default(),
         }
     }
 

@@ -56,7 +56,7 @@ impl Sheet {
                 made.fold(CellSet::EMPTY, |all, (cell, _)| all.or(CellSet::one(cell)))
             };
             let fact = space.facts.get(view.fact);
-            answer(match (self.said.get(view.fact), fact) {
+            FactAnswer::of(match (self.said.get(view.fact), fact) {
                 (Some(Said::Cells(rows)), Some(fact)) if fact.by_option => {
                     let rows = view.rows.iter().filter_map(|row| rows.get(*row));
                     Given::ByOption(rows.map(own).collect())
@@ -68,20 +68,6 @@ impl Sheet {
             })
         });
         ZoneFacts { answers: answers.collect() }
-    }
-}
-
-fn answer(given: Given) -> FactAnswer {
-    FactAnswer {
-        given,
-        shown: String::new(),
-        shown_by_option: Vec::new(),
-        ranges_by_option: Vec::new(),
-        range: None,
-        known: Vec::new(),
-        set_aside: None,
-        working: None,
-        missing: Vec::new(),
     }
 }
 

@@ -43,6 +43,23 @@ pub struct FactAnswer {
     pub missing: Vec<String>,
 }
 
+impl FactAnswer {
+    /// An answer of which nothing is known but the cells.
+    pub fn of(given: Given) -> Self {
+        Self {
+            given,
+            shown: String::new(),
+            shown_by_option: Vec::new(),
+            ranges_by_option: Vec::new(),
+            range: None,
+            known: Vec::new(),
+            set_aside: None,
+            working: None,
+            missing: Vec::new(),
+        }
+    }
+}
+
 /// What was answered, as cells.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Given {

@@ -101,32 +101,18 @@ impl Worked {
     pub(super) fn into_answer(self, fact: &Fact) -> FactAnswer {
         let range = self.found.range();
         FactAnswer {
-            given: cells(&self.found, fact).map_or(Given::Unanswered, Given::Cells),
             shown: self.shown,
-            shown_by_option: Vec::new(),
-            ranges_by_option: Vec::new(),
             range,
-            known: Vec::new(),
-            set_aside: None,
             working: self.working,
             missing: self.missing,
+            ..FactAnswer::of(cells(&self.found, fact).map_or(Given::Unanswered, Given::Cells))
         }
     }
 }
 
 /// The answer of which nothing is known.
 pub(super) fn unanswered(missing: Vec<String>) -> FactAnswer {
-    FactAnswer {
-        given: Given::Unanswered,
-        shown: String::new(),
-        shown_by_option: Vec::new(),
-        ranges_by_option: Vec::new(),
-        range: None,
-        known: Vec::new(),
-        set_aside: None,
-        working: None,
-        missing,
-    }
+    FactAnswer { missing, ..FactAnswer::of(Given::Unanswered) }
 }
 
 /// The cells that a value touches; `None` if nothing is known or the fact cannot hold it.

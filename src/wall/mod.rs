@@ -36,15 +36,29 @@ use supplied::Supplied;
 
 /// Every fact of the book for every zone, in the survey's order.
 pub fn work(survey: &Survey, book: &Book) -> Vec<ZoneFacts> {
+    let of_job = of_job(survey, book);
     let zones = survey.zones.par_iter().enumerate();
     zones
         .map(|(index, zone)| {
             let sums = Sums::default();
             let site = Site { survey, book, zone, index, sums: &sums };
-            let facts = book.facts.iter().enumerate();
-            ZoneFacts { answers: facts.map(|(id, fact)| answer(&site, FactId(id), fact)).collect() }
+            let facts = book.facts.iter().zip(&of_job).enumerate();
+            let answers = facts.map(|(id, (fact, of_job))| match of_job {
+                Some(answer) => answer.clone(),
+                None => answer(&site, FactId(id), fact),
+            });
+            ZoneFacts { answers: answers.collect() }
         })
         .collect()
+}
+
+/// The answers to the facts of the job, which are the same in every zone; none for those of a zone.
+fn of_job(survey: &Survey, book: &Book) -> Vec<Option<FactAnswer>> {
+    let Some(zone) = survey.zones.first() else { return Vec::new() };
+    let sums = Sums::default();
+    let site = Site { survey, book, zone, index: 0, sums: &sums };
+    let facts = book.facts.iter().enumerate();
+    facts.map(|(id, fact)| (fact.owner == Owner::Job).then(|| answer(&site, FactId(id), fact))).collect()
 }
 
 /// Whether the program works out a fact of this name, given the book's tables.

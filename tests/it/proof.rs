@@ -51,20 +51,6 @@ fn terms(book: &Book) -> Terms {
     }
 }
 
-fn given(given: Given) -> FactAnswer {
-    FactAnswer {
-        given,
-        shown: String::new(),
-        shown_by_option: Vec::new(),
-        ranges_by_option: Vec::new(),
-        range: None,
-        known: Vec::new(),
-        set_aside: None,
-        working: None,
-        missing: Vec::new(),
-    }
-}
-
 /// The facts that some condition or refusal reads.
 fn read(book: &Book) -> BTreeSet<FactId> {
     let guards = book.facts.iter().filter_map(|fact| match &fact.origin {
@@ -103,7 +89,7 @@ fn surveys(book: &Book) -> Option<Vec<ZoneFacts>> {
             .flat_map(|so_far: &Vec<FactAnswer>| {
                 choices.iter().map(move |choice| {
                     let mut longer = so_far.clone();
-                    longer.push(given(choice.clone()));
+                    longer.push(FactAnswer::of(choice.clone()));
                     longer
                 })
             })

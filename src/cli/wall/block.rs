@@ -87,13 +87,7 @@ pub(super) fn paper(survey: &Survey, blocks: Blocks) -> Document {
             },
             voice: Voice::Plain,
         },
-        furniture: Furniture {
-            head_left: String::new(),
-            head_right: String::new(),
-            status_strip: None,
-            foot_left: String::new(),
-            title_block: Vec::new(),
-        },
+        furniture: Furniture::default(),
         blocks: blocks.0,
     }
 }

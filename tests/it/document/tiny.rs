@@ -327,13 +327,7 @@ pub(super) fn facts(stone: Option<usize>, crack: Option<usize>, residue: Option<
     let answers = [stone, crack, residue].into_iter().zip(words).map(|(cell, words)| FactAnswer {
         given: cell.map_or(Given::Unanswered, |cell| Given::Cells(CellSet::one(cell))),
         shown: cell.and_then(|cell| words.get(cell)).map(|word| (*word).to_owned()).unwrap_or_default(),
-        shown_by_option: Vec::new(),
-        ranges_by_option: Vec::new(),
-        range: None,
-        known: Vec::new(),
-        set_aside: None,
-        working: None,
-        missing: Vec::new(),
+        ..FactAnswer::of(Given::Unanswered)
     });
     ZoneFacts { answers: answers.collect() }
 }

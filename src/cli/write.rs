@@ -9,7 +9,7 @@ use crate::cli::record::{record, sha256, with_files};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Source};
 use crate::document::block::BlockKind;
-use crate::document::{self, Document, ProgramInfo, Templates};
+use crate::document::{self, Basis, Document, ProgramInfo, Templates, Wanted};
 use crate::drawing;
 use crate::proof;
 use crate::render;
@@ -34,12 +34,9 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let Decided { book, survey, facts, outcome, .. } = &decided;
     let wanted = wanted(&write.only)?;
     let forms = forms(&write.format);
-    let make = |document: &Document| {
-        let forms = if wanted.contains(&document.name.as_str()) { forms.as_slice() } else { &[] };
-        rendered(document, forms)
-    };
+    let basis = Basis { book, survey, facts, outcome, templates: &templates, program: &program };
     let (set, record) = rayon::join(
-        || document::set_and_make(book, survey, facts, outcome, &templates, &program, make),
+        || document::set_and_make(basis, &wanted, |document| rendered(document, &forms)),
         || record(&decided, &digest),
     );
     let (written, made) = set.map_err(nothing_made)?;
@@ -74,16 +71,16 @@ fn nothing_made(diagnostics: Vec<Diagnostic>) -> Failure {
     Failure { exit: Exit::NothingMade, diagnostics }
 }
 
-/// The names of the papers to write: all, or those asked for.
-fn wanted(only: &[String]) -> Result<Vec<&'static str>, Failure> {
-    let names: Vec<&'static str> = document::names().collect();
-    let unknown = only.iter().filter(|name| !names.contains(&name.as_str()));
-    let mistakes: Vec<Diagnostic> =
-        unknown.map(|name| FileMistake::NoDocument(name.clone(), names.join(", ")).into()).collect();
-    if !mistakes.is_empty() {
-        return Err(Failure::misused(mistakes));
+/// The papers to write: those of the set, or those asked for.
+fn wanted(only: &[String]) -> Result<Wanted, Failure> {
+    if only.is_empty() {
+        return Ok(Wanted::set());
     }
-    Ok(names.into_iter().filter(|name| only.is_empty() || only.iter().any(|asked| asked == name)).collect())
+    Wanted::named(only).map_err(|unknown| {
+        let known = document::names().collect::<Vec<_>>().join(", ");
+        let mistakes = unknown.into_iter().map(|name| FileMistake::NoDocument(name, known.clone()).into());
+        Failure::misused(mistakes.collect())
+    })
 }
 
 /// Each form once, in their order.

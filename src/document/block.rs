@@ -1,6 +1,6 @@
 //! Blocks: what every renderer sets. A block has an identity and sits in reading order.
 
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Mm};
 
 /// What a paper is in law: printed on it, so that nobody mistakes advice for contract.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -78,6 +78,8 @@ pub enum Voice {
     Contract,
     /// Large sans text for people outside the trade.
     Plain,
+    /// Sans text in one column from margin to margin, for sheets that are read or filled in on site.
+    Sheet,
 }
 
 /// Page size and voice together.
@@ -137,8 +139,10 @@ pub enum BlockKind {
     },
     /// A table with a head that repeats on every page it runs over.
     Table(Table),
-    /// A figure with its caption over it and its note under it, kept together.
+    /// A figure with its caption over it and its note under it, kept together and never scaled.
     Figure(Drawing),
+    /// What follows starts on a new page.
+    NewPage,
     /// The last line of a document, such as `END OF SECTION`, centred.
     End(String),
 }
@@ -154,6 +158,9 @@ pub struct Table {
     pub head: Vec<Vec<Inline>>,
     /// The body.
     pub rows: Vec<Vec<Vec<Inline>>>,
+    /// The least height of a row of the body. Nought for tables that are only read; a table with a height is a form,
+    /// with lines between its columns, and handwriting needs 8 mm.
+    pub row: Mm,
 }
 
 /// How a column is set.
@@ -185,6 +192,57 @@ pub enum Inline {
     },
     /// A line break.
     Break,
+    /// A box to tick.
+    Tick(Tick),
+    /// Room to write in.
+    Blank(Blank),
+}
+
+/// Whether a box is ticked already.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tick {
+    /// To be ticked by hand.
+    Open,
+    /// Ticked when the paper was written.
+    Set,
+}
+
+impl Tick {
+    /// The sign that stands for it where no box can be drawn.
+    pub fn sign(self) -> &'static str {
+        match self {
+            Self::Open => "☐",
+            Self::Set => "☑",
+        }
+    }
+}
+
+/// Room to write in by hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Blank {
+    /// How wide.
+    pub width: Mm,
+    /// Whether it shows a line to write on.
+    pub line: Ruled,
+}
+
+/// Whether a line is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ruled {
+    /// It is.
+    Yes,
+    /// It is not: the room alone is kept.
+    No,
+}
+
+impl Blank {
+    /// The signs that stand for it where no line can be drawn.
+    pub fn sign(self) -> &'static str {
+        match self.line {
+            Ruled::Yes => "______",
+            Ruled::No => "",
+        }
+    }
 }
 
 /// The words of a run without their dress.
@@ -196,6 +254,8 @@ pub fn plain(text: &[Inline]) -> String {
                 plain(inner)
             }
             Inline::Break => " ".to_owned(),
+            Inline::Tick(tick) => tick.sign().to_owned(),
+            Inline::Blank(blank) => blank.sign().to_owned(),
         })
         .collect()
 }

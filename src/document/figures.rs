@@ -1,11 +1,10 @@
 //! The figures of the set, drawn from what was decided and worked out: which zones share one, and their data.
 
+mod aids;
 mod wall;
 mod weather;
 
-use std::collections::BTreeMap;
-
-use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::view::View;
 use crate::drawing::Drawing;
@@ -20,53 +19,74 @@ pub fn wall_figures(zones: &[&ZoneStudy], conditions: &Conditions, system: Syste
     zones.iter().flat_map(|study| wall::numbers::all(study, conditions, system)).collect()
 }
 
-/// Every figure of the set.
+/// The kinds of figure. Papers list those that they may show, and only those are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Kind {
+    /// Dew-point grids (C1).
+    DewPoint,
+    /// Vapour ladders (S3).
+    Ladder,
+    /// Condensation profiles (R2).
+    Condensation,
+    /// Drying curves.
+    Drying,
+}
+
+impl Kind {
+    /// The name of the list that a template prints.
+    fn list(self) -> &'static str {
+        match self {
+            Self::DewPoint => "dew_point",
+            Self::Ladder => "ladder",
+            Self::Condensation => "condensation",
+            Self::Drying => "drying",
+        }
+    }
+}
+
+/// The figures of some kinds.
 #[derive(Debug, Default)]
 pub(super) struct Figures {
     drawings: BTreeMap<String, Drawing>,
-    /// Their names by kind.
-    pub(super) names: FigureNames,
-}
-
-/// The names of figures as templates see them, in the order of their zones.
-#[derive(Debug, Clone, Default, Serialize)]
-pub(super) struct FigureNames {
-    /// Dew-point grids.
-    dew_point: Vec<String>,
-    /// Vapour ladders.
-    ladder: Vec<String>,
-    /// Condensation profiles.
-    condensation: Vec<String>,
-    /// Drying curves.
-    drying: Vec<String>,
+    names: BTreeMap<Kind, Vec<String>>,
 }
 
 impl Figures {
-    pub(super) fn of(view: View<'_>) -> Self {
+    pub(super) fn of(view: View<'_>, kinds: &BTreeSet<Kind>) -> Self {
         let mut figures = Self::default();
-        let walls = Walls {
+        let of_wall = [Kind::Ladder, Kind::Condensation, Kind::Drying];
+        let walls = of_wall.iter().any(|kind| kinds.contains(kind)).then(|| Walls {
             view,
             zones: study(view.survey, view.book),
             conditions: conditions(view.survey, view.book),
-        };
-        figures.names = FigureNames {
-            dew_point: figures.add(weather::grids(view)),
-            ladder: figures.add(walls.ladders()),
-            condensation: figures.add(walls.profiles()),
-            drying: figures.add(walls.dryings()),
-        };
+        });
+        for kind in kinds {
+            let drawings = match (kind, &walls) {
+                (Kind::DewPoint, _) => weather::grids(view),
+                (Kind::Ladder, Some(walls)) => walls.ladders(),
+                (Kind::Condensation, Some(walls)) => walls.profiles(),
+                (Kind::Drying, Some(walls)) => walls.dryings(),
+                (_, None) => Vec::new(),
+            };
+            figures.add(*kind, drawings);
+        }
         figures
     }
 
-    fn add(&mut self, drawings: Vec<Drawing>) -> Vec<String> {
-        let names = drawings.iter().map(|drawing| drawing.id.clone()).collect();
+    fn add(&mut self, kind: Kind, drawings: Vec<Drawing>) {
+        self.names.insert(kind, drawings.iter().map(|drawing| drawing.id.clone()).collect());
         self.drawings.extend(drawings.into_iter().map(|drawing| (drawing.id.clone(), drawing)));
-        names
     }
 
-    /// The figure of a name.
-    pub(super) fn named(&self, name: &str) -> Option<&Drawing> {
-        self.drawings.get(name)
+    /// The names of figures as a template sees them: a list for each kind, in the order of their zones.
+    pub(super) fn names(&self, kinds: &[Kind]) -> BTreeMap<&'static str, &[String]> {
+        let names = |kind: &Kind| self.names.get(kind).map_or(&[][..], Vec::as_slice);
+        kinds.iter().map(|kind| (kind.list(), names(kind))).collect()
+    }
+
+    /// The figure of a name: one of the job, or one that any paper may show.
+    pub(super) fn named(&self, name: &str) -> Option<Drawing> {
+        self.drawings.get(name).cloned().or_else(|| aids::named(name))
     }
 }
 

@@ -47,6 +47,7 @@ impl Head {
             ("standing", "office") => self.standing = Standing::Office,
             ("voice", "contract") => self.voice = Voice::Contract,
             ("voice", "plain") => self.voice = Voice::Plain,
+            ("voice", "sheet") => self.voice = Voice::Sheet,
             ("numbers", "parts") => self.numbers = Numbers::Parts,
             ("numbers", "none") => self.numbers = Numbers::None,
             _ => {

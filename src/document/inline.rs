@@ -10,6 +10,10 @@ impl Runs {
     pub(super) fn add(&mut self, run: Inline) {
         match (self.0.last_mut(), run) {
             (Some(Inline::Text(before)), Inline::Text(after)) => before.push_str(&after),
+            // A box stays with the word behind it.
+            (Some(Inline::Tick(_)), Inline::Text(after)) if after.starts_with(' ') => {
+                self.0.push(Inline::Text(after.replacen(' ', "\u{a0}", 1)));
+            }
             (_, run) => self.0.push(run),
         }
     }

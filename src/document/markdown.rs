@@ -71,6 +71,7 @@ fn put(block: &Block, out: &mut String) {
         }
         BlockKind::Table(table) => put_table(table, out),
         BlockKind::Figure(drawing) => put_figure(drawing, out),
+        BlockKind::NewPage => put_line("---", out),
         BlockKind::End(text) => put_line(&format!("**{}**", words(text)), out),
     }
 }
@@ -139,6 +140,8 @@ fn run(text: &[Inline], home: Home) -> String {
             Inline::Link { text, .. } => run(text, home),
             Inline::Break if home == Home::Cell => "<br>".to_owned(),
             Inline::Break => "\\\n".to_owned(),
+            Inline::Tick(tick) => tick.sign().to_owned(),
+            Inline::Blank(blank) => blank.sign().to_owned(),
         })
         .collect()
 }
@@ -167,7 +170,7 @@ fn at_start(line: &str) -> String {
         let (number, rest) = line.split_at_checked(digits).unwrap_or((line, ""));
         return format!("{number}\\{rest}");
     }
-    if digits == 0 && matches!(after, Some('#' | '>' | '-' | '+' | '=')) {
+    if digits == 0 && matches!(after, Some('#' | '>' | '-' | '+' | '=' | '_')) {
         format!("\\{line}")
     } else {
         line.to_owned()

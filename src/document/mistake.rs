@@ -130,9 +130,7 @@ pub enum DocumentMistake {
     #[error("the template `{name}` is missing")]
     #[diagnostic(
         code(DO012),
-        help(
-            "every book of templates holds `articles.yaml`, `section.md`, `owner-sheet.md` and `reasons.md`"
-        )
+        help("every folder of templates holds `articles.yaml`, `words.yaml` and the template of each paper")
     )]
     NoTemplate {
         /// Its file name.

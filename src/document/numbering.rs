@@ -20,7 +20,8 @@ pub(super) fn drop_empty(blocks: Vec<Block>) -> Vec<Block> {
     let mut kept: Vec<Block> = Vec::new();
     for block in blocks.into_iter().rev() {
         if let BlockKind::Heading { level, .. } = block.kind {
-            let empty = match kept.last().map(|next| &next.kind) {
+            let mut below = kept.iter().rev().map(|next| &next.kind);
+            let empty = match below.find(|kind| **kind != BlockKind::NewPage) {
                 None | Some(BlockKind::End(_)) => true,
                 Some(BlockKind::Heading { level: next, .. }) => *next <= level,
                 Some(_) => false,
@@ -188,6 +189,6 @@ fn texts(kind: &mut BlockKind) -> Vec<&mut Vec<Inline>> {
             let cells = table.head.iter_mut().chain(table.rows.iter_mut().flatten());
             std::iter::once(&mut table.caption).chain(cells).collect()
         }
-        BlockKind::Figure(_) | BlockKind::End(_) => Vec::new(),
+        BlockKind::Figure(_) | BlockKind::NewPage | BlockKind::End(_) => Vec::new(),
     }
 }

@@ -3,16 +3,23 @@
 //! Besides headings, paragraphs, lists, tables and quoted boxes a template writes marks for the reader, each on a line
 //! of its own: `<!-- item NAME -->` (from here on paragraphs are numbered items and lists lie below them), `<!-- bullet
 //! NAME -->` (paragraphs are points), `<!-- plain NAME -->`, and `<!-- end -->` before the last line. `NAME` is what the
-//! blocks are called after. `<!-- figure NAME -->` sets the figure of that name. A heading ends what the marks began. Values never hold marks: their signs are escaped.
+//! blocks are called after. A heading ends what the marks began. `<!-- figure NAME -->` sets the figure of that name,
+//! as often as it is written; `crack-gauge`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
+//! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least.
+//!
+//! Inside a text `<br>` breaks a line; `<tick>` is a box to tick, which holds on to the word behind it, and `<ticked>`
+//! one that is ticked; `<blank mm=40>` is a line of 40 mm to write on, `<room mm=40>` as much room without a line.
+//! Values hold none of this: their signs are escaped.
 
 use std::collections::BTreeMap;
 use std::iter::Peekable;
 
 use pulldown_cmark::{Alignment, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
-use super::block::{Align, Block, BlockKind, Inline, Table};
+use super::block::{Align, Blank, Block, BlockKind, Inline, Ruled, Table, Tick};
 use super::figures::Figures;
 use super::inline::{Runs, trimmed};
+use crate::drawing::Mm;
 
 /// What the reader cannot set, as written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,6 +44,7 @@ pub(super) fn read(text: &str, figures: &Figures) -> (Vec<Block>, Vec<Obstacle>)
         stem: "start".to_owned(),
         counts: BTreeMap::new(),
         caption: None,
+        row: Mm::default(),
         ending: false,
     };
     while let Some(event) = reader.events.next() {
@@ -72,6 +80,8 @@ struct Reader<'t> {
     stem: String,
     counts: BTreeMap<String, usize>,
     caption: Option<Vec<Inline>>,
+    /// Least height of the rows of the next table.
+    row: Mm,
     ending: bool,
 }
 
@@ -121,14 +131,19 @@ impl Reader<'_> {
 
     fn heading(&mut self, level: HeadingLevel, id: Option<String>, text: Vec<Inline>) {
         let stem = id.unwrap_or_else(|| slug(&super::block::plain(&text)));
-        let before = self.counts.entry(format!("{stem}#")).or_default();
-        *before += 1;
-        let id = if *before == 1 { stem.clone() } else { format!("{stem}-{before}") };
+        let id = self.once_more(&stem);
         self.mode = Mode::Plain;
         self.stem = stem;
         let level = (level as usize).min(3);
         let level = u8::try_from(level).unwrap_or(3);
         self.blocks.push(Block { id, kind: BlockKind::Heading { level, number: None, text } });
+    }
+
+    /// A name, with a number from its second use on.
+    fn once_more(&mut self, stem: &str) -> String {
+        let before = self.counts.entry(format!("{stem}#")).or_default();
+        *before += 1;
+        if *before == 1 { stem.to_owned() } else { format!("{stem}-{before}") }
     }
 
     /// Lists below a numbered paragraph or a point lie one level deeper.
@@ -209,7 +224,8 @@ impl Reader<'_> {
             _ => Align::Left,
         });
         let caption = self.caption.take().unwrap_or_default();
-        let mut table = Table { caption, align: align.collect(), head: Vec::new(), rows: Vec::new() };
+        let row = std::mem::take(&mut self.row);
+        let mut table = Table { caption, align: align.collect(), head: Vec::new(), rows: Vec::new(), row };
         let mut row = Vec::new();
         while let Some(event) = self.events.next() {
             match event {
@@ -240,10 +256,23 @@ impl Reader<'_> {
     fn mark(&mut self, written: &str) -> Option<()> {
         let inner = written.strip_prefix("<!--")?.strip_suffix("-->")?.trim();
         let (word, name) = inner.split_once(' ').unwrap_or((inner, ""));
-        if word == "figure" {
-            let drawing = self.figures.named(name)?.clone();
-            self.blocks.push(Block { id: drawing.id.clone(), kind: BlockKind::Figure(drawing) });
-            return Some(());
+        match word {
+            "figure" => {
+                let drawing = self.figures.named(name)?;
+                let id = self.once_more(&drawing.id);
+                self.blocks.push(Block { id, kind: BlockKind::Figure(drawing) });
+                return Some(());
+            }
+            "page" => {
+                let id = self.once_more("page");
+                self.blocks.push(Block { id, kind: BlockKind::NewPage });
+                return Some(());
+            }
+            "rows" => {
+                self.row = millimetres(name)?;
+                return Some(());
+            }
+            _ => {}
         }
         self.mode = match word {
             "item" => Mode::Item,
@@ -283,10 +312,10 @@ impl Reader<'_> {
                 let target = dest_url.strip_prefix('#').unwrap_or(&dest_url).to_owned();
                 runs.add(Inline::Link { target, text });
             }
-            Event::InlineHtml(tag) if tag.as_ref() == "<br>" => runs.add(Inline::Break),
-            Event::InlineHtml(tag) | Event::Html(tag) => {
-                self.obstacles.push(Obstacle::Html(tag.into_string()));
-            }
+            Event::InlineHtml(tag) | Event::Html(tag) => match inline_tag(&tag) {
+                Some(run) => runs.add(run),
+                None => self.obstacles.push(Obstacle::Html(tag.into_string())),
+            },
             other => self.obstacles.push(Obstacle::Other(shown(&other))),
         }
     }
@@ -294,6 +323,29 @@ impl Reader<'_> {
 
 fn kind_of(first: Option<u64>) -> ListKind {
     if first.is_some() { ListKind::Numbered } else { ListKind::Points }
+}
+
+/// What a tag inside a text stands for.
+fn inline_tag(tag: &str) -> Option<Inline> {
+    match tag {
+        "<br>" => return Some(Inline::Break),
+        "<tick>" => return Some(Inline::Tick(Tick::Open)),
+        "<ticked>" => return Some(Inline::Tick(Tick::Set)),
+        _ => {}
+    }
+    let (word, width) = tag.strip_prefix('<')?.strip_suffix('>')?.split_once(" mm=")?;
+    let line = match word {
+        "blank" => Ruled::Yes,
+        "room" => Ruled::No,
+        _ => return None,
+    };
+    Some(Inline::Blank(Blank { width: millimetres(width)?, line }))
+}
+
+/// A length on the page in whole millimetres: 1 to 170, which is from margin to margin.
+fn millimetres(written: &str) -> Option<Mm> {
+    let length: u16 = written.trim().parse().ok().filter(|length| (1..=170).contains(length))?;
+    Some(Mm::of(f64::from(length)))
 }
 
 /// `Table: words` just above a table is its caption.

@@ -1,22 +1,18 @@
-//! The set: section, owner's sheet and reasons record from one outcome.
+//! The set: the papers asked for, from one outcome. Papers are set and made side by side; those that cite the section
+//! wait for its numbers and for nothing else.
 
-use std::collections::BTreeMap;
-
-use serde::Serialize;
+use rayon::prelude::*;
 use tera::Context;
 
-use super::block::{Document, Paper, Style};
-use super::clauses::{Setter, template_name, test_name, value_name};
+use super::block::Document;
+use super::clauses::{template_name, test_name, value_name};
 use super::engine::Engine;
-use super::figures::{FigureNames, Figures};
-use super::head;
+use super::figures::Figures;
 use super::job::JobContext;
-use super::mistake::DocumentMistake;
-use super::numbering::{Length, Places, Standing, drop_empty, number, refer};
-use super::owner::OwnerContext;
-use super::reading::{self, Obstacle};
-use super::reasons::ReasonsContext;
-use super::section::{SectionContext, required};
+use super::numbering::Places;
+use super::papers::{Desk, Listed, PAPERS, SECTION, Values, Waiting, Wanted, context};
+use super::press::{Press, Printed};
+use super::section::required;
 use super::stops::Stops;
 use super::templates::Templates;
 use super::view::View;
@@ -25,7 +21,7 @@ use crate::diagnostic::{Diagnostic, Place};
 use crate::inference::Outcome;
 use crate::rulebook::book::Book;
 use crate::rulebook::clause::{Clause, Reader};
-use crate::survey::{SheetSize, Survey};
+use crate::survey::Survey;
 use crate::units::System;
 use crate::wall::facts::ZoneFacts;
 
@@ -38,47 +34,45 @@ pub struct ProgramInfo {
     pub template_digest: String,
 }
 
-/// A set that was written.
+/// What papers are made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Basis<'a> {
+    /// The book.
+    pub book: &'a Book,
+    /// The survey.
+    pub survey: &'a Survey,
+    /// What is known of each zone.
+    pub facts: &'a [ZoneFacts],
+    /// What was decided.
+    pub outcome: &'a Outcome,
+    /// Labels, titles and short words.
+    pub templates: &'a Templates,
+    /// The program.
+    pub program: &'a ProgramInfo,
+}
+
+/// Papers that were written.
 #[derive(Debug, Clone)]
 pub struct Written {
-    /// The papers: section, owner's sheet, reasons record.
+    /// The papers asked for, in their order.
     pub documents: Vec<Document>,
     /// What its authors should know and nobody need wait for.
     pub remarks: Vec<Diagnostic>,
 }
 
-/// The file names of the papers, in the order written.
-const NAMES: [(&str, &str); 3] =
-    [("section", "section.md"), ("owner-sheet", "owner-sheet.md"), ("reasons", "reasons.md")];
-
-/// The names of the papers, in the order written.
-pub fn names() -> impl Iterator<Item = &'static str> {
-    NAMES.iter().map(|(name, _)| *name)
+/// Writes papers.
+pub fn set(basis: Basis<'_>, wanted: &Wanted) -> Result<Written, Vec<Diagnostic>> {
+    set_and_make(basis, wanted, |_| ()).map(|(written, _)| written)
 }
 
-/// Writes the set.
-pub fn set(
-    book: &Book,
-    survey: &Survey,
-    facts: &[ZoneFacts],
-    outcome: &Outcome,
-    templates: &Templates,
-    program: &ProgramInfo,
-) -> Result<Written, Vec<Diagnostic>> {
-    set_and_make(book, survey, facts, outcome, templates, program, |_| ()).map(|(written, _)| written)
-}
-
-/// Writes the set, and makes something of each paper as soon as it stands, while the next is written. What was made
-/// comes in the order of the papers.
+/// Writes papers, and makes something of each as soon as it stands, while others are written. What was made comes in
+/// the order of the papers.
 pub fn set_and_make<T: Send>(
-    book: &Book,
-    survey: &Survey,
-    facts: &[ZoneFacts],
-    outcome: &Outcome,
-    templates: &Templates,
-    program: &ProgramInfo,
+    basis: Basis<'_>,
+    wanted: &Wanted,
     make: impl Fn(&Document) -> T + Sync,
 ) -> Result<(Written, Vec<T>), Vec<Diagnostic>> {
+    let Basis { book, survey, facts, outcome, templates, program } = basis;
     let view = View { book, survey, facts, outcome, words: &templates.words };
     let shown = required(view).into_iter().filter_map(|id| book.clauses.get(id.0));
     let clauses: Vec<&Clause> = shown.collect();
@@ -87,38 +81,134 @@ pub fn set_and_make<T: Send>(
     if !mistakes.is_empty() {
         return Err(mistakes);
     }
-    let engine = engine(templates, &clauses, &[Reader::Section, Reader::Owner], view.system())?;
+    let papers = with_what_they_cite(wanted);
+    let listed = || papers.iter().map(|(paper, _)| *paper);
+    let readers: Vec<Reader> = listed().filter_map(|paper| paper.reader).collect();
+    let engine = engine(templates, &clauses, &readers, view.system())?;
     let stops = Stops::of(view);
-    let job = JobContext::of(view, &stops, program);
-    let setter = |reader| Setter { view, stops: &stops, engine: &engine, reader };
-    let (figures, ((section, owner), reasons)) = rayon::join(
-        || Figures::of(view),
-        || {
-            let section = || SectionContext::of(setter(Reader::Section), templates);
-            let owner = || OwnerContext::of(setter(Reader::Owner), templates);
-            rayon::join(|| (section(), owner()), || ReasonsContext::before_numbering(view))
-        },
+    let desk = Desk { view, stops: &stops, engine: &engine, templates };
+    let kinds = listed().flat_map(|paper| paper.figures).copied().collect();
+    let (figures, (job, drafts)) = rayon::join(
+        || Figures::of(view, &kinds),
+        || (context(&JobContext::of(view, &stops, program)), drafts(desk, &papers)),
     );
-    let press = Press { view, templates, engine: &engine, job: &job, figures: &figures };
-    let (section, owner) = (section?, owner?);
-    let (section, owner) = rayon::join(|| press.print(0, &section), || press.print(1, &owner));
-    let (section, owner) = (section?, owner?);
-    let places = Places::of(&section.document.blocks);
-    let ((first, second), last) = rayon::join(
-        || (make(&section.document), make(&owner.document)),
-        || {
-            let reasons = press.print(2, &reasons.numbered(view, &places))?;
-            let made = make(&reasons.document);
-            Ok::<_, Vec<Diagnostic>>((reasons, made))
-        },
-    );
-    let (reasons, third) = last?;
+    let press = Press { view, templates, engine: &engine, job: &job?, figures: &figures };
+    finished(press, drafts?, &make)
+}
+
+/// Why a paper is set: to be written, or for others that cite it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Purpose {
+    Written,
+    Cited,
+}
+
+/// The papers asked for, and the section before them where one of them cites it.
+fn with_what_they_cite(wanted: &Wanted) -> Vec<(&'static Listed, Purpose)> {
+    let asked: Vec<&Listed> = wanted.papers().collect();
+    let cites = asked.iter().any(|paper| matches!(paper.values, Values::CitingSection(_)));
+    let is_asked = |name: &str| asked.iter().any(|paper| paper.name == name);
+    let cited = PAPERS.iter().filter(|paper| cites && paper.name == SECTION && !is_asked(SECTION));
+    let cited: Vec<_> = cited.map(|paper| (paper, Purpose::Cited)).collect();
+    cited.into_iter().chain(asked.into_iter().map(|paper| (paper, Purpose::Written))).collect()
+}
+
+/// A paper on its way.
+struct Draft<'a> {
+    paper: &'static Listed,
+    purpose: Purpose,
+    state: State<'a>,
+}
+
+/// How far a paper is.
+enum State<'a> {
+    Ready(Context),
+    Waiting(Waiting<'a>),
+    Printed(Box<Printed>),
+}
+
+/// The values of every paper, as far as they do not wait for the section.
+fn drafts<'a>(
+    desk: Desk<'a>,
+    papers: &[(&'static Listed, Purpose)],
+) -> Result<Vec<Draft<'a>>, Vec<Diagnostic>> {
+    let draft = |(paper, purpose): &(&'static Listed, Purpose)| {
+        let state = match paper.values {
+            Values::AtOnce(values) => State::Ready(values(desk)?),
+            Values::CitingSection(values) => State::Waiting(values(desk)),
+        };
+        Ok(Draft { paper, purpose: *purpose, state })
+    };
+    whole(papers.par_iter().map(draft).collect())
+}
+
+/// Prints what is ready, then what waits for the section's numbers, and makes something of each paper to be written.
+fn finished<T: Send>(
+    press: Press<'_>,
+    drafts: Vec<Draft<'_>>,
+    make: &(impl Fn(&Document) -> T + Sync),
+) -> Result<(Written, Vec<T>), Vec<Diagnostic>> {
+    let drafts = whole(drafts.into_par_iter().map(|draft| draft.printed_if_ready(press)).collect())?;
+    let places = drafts.iter().find_map(Draft::section).map(Places::of).unwrap_or_default();
+    let to_write = drafts.into_par_iter().filter(|draft| draft.purpose == Purpose::Written);
+    let done = to_write.map(|draft| {
+        let printed = draft.printed(press, &places)?;
+        let made = make(&printed.document);
+        Ok((printed, made))
+    });
     let mut written = Written { documents: Vec::new(), remarks: Vec::new() };
-    for printed in [section, owner, reasons] {
+    let mut all = Vec::new();
+    for (printed, made) in whole(done.collect())? {
         written.documents.push(printed.document);
         written.remarks.extend(printed.remarks);
+        all.push(made);
     }
-    Ok((written, vec![first, second, third]))
+    Ok((written, all))
+}
+
+impl Draft<'_> {
+    fn printed_if_ready(self, press: Press<'_>) -> Result<Self, Vec<Diagnostic>> {
+        let state = match self.state {
+            State::Ready(values) => State::Printed(Box::new(press.print(self.paper, values)?)),
+            other => other,
+        };
+        Ok(Self { state, ..self })
+    }
+
+    fn printed(self, press: Press<'_>, section: &Places) -> Result<Printed, Vec<Diagnostic>> {
+        match self.state {
+            State::Printed(printed) => Ok(*printed),
+            State::Ready(values) => press.print(self.paper, values),
+            State::Waiting(values) => press.print(self.paper, values(section)?),
+        }
+    }
+
+    /// The blocks of the section, once it is printed.
+    fn section(&self) -> Option<&[super::block::Block]> {
+        match &self.state {
+            State::Printed(printed) if self.paper.name == SECTION => Some(&printed.document.blocks),
+            _ => None,
+        }
+    }
+}
+
+/// All of it, or every mistake in any of it, each once.
+fn whole<T>(found: Vec<Result<T, Vec<Diagnostic>>>) -> Result<Vec<T>, Vec<Diagnostic>> {
+    let mut taken = Vec::new();
+    let mut mistakes: Vec<Diagnostic> = Vec::new();
+    for one in found {
+        match one {
+            Ok(one) => taken.push(one),
+            Err(more) => {
+                for mistake in more {
+                    if !mistakes.contains(&mistake) {
+                        mistakes.push(mistake);
+                    }
+                }
+            }
+        }
+    }
+    if mistakes.is_empty() { Ok(taken) } else { Err(mistakes) }
 }
 
 /// Every mistake in the wordings of a book, those of clauses that no job needs today among them.
@@ -173,127 +263,4 @@ fn engine(
         }
     }
     Engine::new(texts, system)
-}
-
-/// Fills the template of a paper and sets it.
-#[derive(Clone, Copy)]
-struct Press<'a> {
-    view: View<'a>,
-    templates: &'a Templates,
-    engine: &'a Engine,
-    job: &'a JobContext,
-    figures: &'a Figures,
-}
-
-struct Printed {
-    document: Document,
-    remarks: Vec<Diagnostic>,
-}
-
-#[derive(Serialize)]
-struct Both<'a, T> {
-    #[serde(flatten)]
-    job: &'a JobContext,
-    #[serde(flatten)]
-    own: &'a T,
-    figures: &'a FigureNames,
-}
-
-impl Press<'_> {
-    fn print(self, which: usize, own: &impl Serialize) -> Result<Printed, Vec<Diagnostic>> {
-        let Some((name, template)) = NAMES.get(which) else { return Err(Vec::new()) };
-        let Some(source) = self.templates.text(template) else { return Err(Vec::new()) };
-        let whole = Place::new(source, 0, source.text.len());
-        let at_whole = |mistake: &DocumentMistake| vec![Diagnostic::error(mistake, whole.clone())];
-        let context = Context::from_serialize(&Both { job: self.job, own, figures: &self.figures.names })
-            .map_err(|error| at_whole(&DocumentMistake::Template { words: error.to_string() }))?;
-        let filled = self.engine.fill(template, &context).map_err(|mistake| vec![*mistake])?;
-        let (head, body) = head::split(&filled).map_err(|mistake| at_whole(&mistake))?;
-        let (blocks, obstacles) = reading::read(body, self.figures);
-        if !obstacles.is_empty() {
-            return Err(obstacles.iter().map(|obstacle| spoiled(obstacle, &whole)).collect());
-        }
-        let mut blocks = drop_empty(blocks);
-        number(&mut blocks, head.numbers, &head.part_word);
-        let remarks = self.refer(&mut blocks, head.numbers == super::numbering::Numbers::Parts);
-        let job = &self.view.survey.job;
-        let document = Document {
-            name: (*name).to_owned(),
-            title: head.title,
-            subtitle: head.subtitle,
-            standing: head.standing,
-            language: head.language,
-            date: job.issue_date.clone(),
-            style: Style {
-                paper: match job.profile.sheet {
-                    SheetSize::Letter => Paper::Letter,
-                    SheetSize::A4 => Paper::A4,
-                },
-                voice: head.voice,
-            },
-            furniture: head.furniture,
-            blocks,
-        };
-        Ok(Printed { document, remarks })
-    }
-
-    /// Turns references into numbers and titles; those to what is not printed keep their words and draw a remark.
-    fn refer(self, blocks: &mut [super::block::Block], numbered: bool) -> Vec<Diagnostic> {
-        let words = &self.templates.words;
-        let subjects: BTreeMap<&str, &str> = self
-            .view
-            .book
-            .clauses
-            .iter()
-            .map(|clause| (clause.name.as_str(), clause.subject.as_str()))
-            .collect();
-        let word = |target: &str, standing: &Standing, length: Length| {
-            let article = standing.article.as_ref()?;
-            if length == Length::Short {
-                let (paragraph, subject) = standing.paragraph.as_ref().zip(subjects.get(target))?;
-                return Some(format!("{article} {paragraph} {subject}"));
-            }
-            let number = format!("{} {article}", words.of("article"));
-            match (&standing.paragraph, subjects.get(target)) {
-                (Some(paragraph), Some(subject)) => {
-                    Some(format!("{number}, {} {paragraph}, {subject}", words.of("paragraph")))
-                }
-                (None, None) => Some(format!("{number}, {}", standing.title)),
-                _ => None,
-            }
-        };
-        let mut missing = Vec::new();
-        refer(blocks, &word, &mut |block, target| missing.push((block.to_owned(), target.to_owned())));
-        let missing = if numbered { missing } else { Vec::new() };
-        missing.iter().filter_map(|(block, target)| self.not_printed(block, target)).collect()
-    }
-
-    fn not_printed(self, block: &str, target: &str) -> Option<Diagnostic> {
-        let name = block.rsplit_once('.').map_or(block, |(name, _)| name);
-        let clause = self.view.book.clauses.iter().find(|clause| clause.name == name)?;
-        let wording = clause.wording.get(&Reader::Section)?;
-        let written = format!("(#{target})");
-        let at = wording.text.find(&written).map(|start| start..start + written.len());
-        let place = at.map_or_else(
-            || wording.place.clone(),
-            |range| super::engine::within(&wording.place, &wording.text, range),
-        );
-        let mistake = DocumentMistake::NotPrinted { clause: name.to_owned(), target: target.to_owned() };
-        Some(Diagnostic::remark(&mistake, place))
-    }
-}
-
-/// A template of a paper that made something unfit to be set.
-fn spoiled(obstacle: &Obstacle, whole: &Place) -> Diagnostic {
-    let (mistake, written) = match obstacle {
-        Obstacle::Html(written) => (DocumentMistake::RawHtml { written: written.clone() }, written),
-        Obstacle::Other(written) => (DocumentMistake::CannotSet { written: written.clone() }, written),
-        Obstacle::TooDeep(written) => (DocumentMistake::TooDeep, written),
-    };
-    let at = whole.text().find(written.as_str());
-    let place = at.map_or_else(
-        || whole.clone(),
-        |start| Place::new(&whole.source, whole.start + start, whole.start + start + written.len()),
-    );
-    Diagnostic::error(&mistake, place)
 }

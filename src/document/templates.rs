@@ -4,11 +4,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::mistake::DocumentMistake;
+use super::papers::PAPERS;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::yaml::{self, Node};
-
-/// The documents of a set, by the file name of their template, in the order written.
-pub(super) const DOCUMENTS: [&str; 3] = ["section.md", "owner-sheet.md", "reasons.md"];
 
 /// Everything that documents are made from besides the book.
 #[derive(Debug, Clone)]
@@ -89,7 +87,7 @@ impl Templates {
             .filter(|file| stem(file).rsplit_once('.').is_some_and(|(_, ending)| ending == "md"))
             .map(Arc::clone)
             .collect();
-        for name in DOCUMENTS {
+        for name in PAPERS.iter().map(|paper| paper.template) {
             if !texts.iter().any(|text| stem(text) == name) {
                 mistakes.push(Diagnostic::error(&DocumentMistake::NoTemplate { name }, None));
             }

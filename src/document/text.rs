@@ -44,6 +44,7 @@ pub fn text(document: &Document) -> String {
                     paragraph(words, "", &mut out);
                 }
             }
+            BlockKind::NewPage => out.push('\n'),
             BlockKind::End(words) => {
                 let _ = writeln!(out, "\n{words}");
             }

@@ -10,14 +10,11 @@ use super::laid::{About, Laid, Mark, Owner, Part};
 use super::line::{Line, lines};
 use super::mistake::Mistake;
 use super::table::{Prepared, Width};
-use super::tokens::{Fit, Pt, SHEET, Tokens, Type};
+use super::tokens::{CAPITAL, Fit, Pt, SHEET, Tokens, Type};
 use super::words::{Links, Words};
-use super::{furniture, paginate};
+use super::{blank, furniture, paginate};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::document::block::{Block, BlockKind, Document, Voice};
-
-/// Share of the type size from the baseline to the top of a capital; it puts text in the middle of its leading.
-const CAPITAL: f64 = 0.66;
 
 /// Names given to what stands before the first block.
 pub(crate) const TITLE_NAME: &str = "/title";
@@ -204,6 +201,7 @@ impl<'a> Setter<'a> {
             BlockKind::Caution { word, text } => self.caution(number, word, text),
             BlockKind::Table(table) => self.table(number, &block.id, table),
             BlockKind::Figure(drawing) => self.figure(number, drawing),
+            BlockKind::NewPage => self.flow.start_page(),
             BlockKind::End(text) => self.end(number, text),
         }
     }
@@ -282,7 +280,7 @@ fn links_to(block: &Block, target: &str) -> bool {
         runs.iter().any(|run| match run {
             Inline::Link { target, text } => target == wanted || any(text, wanted),
             Inline::Strong(inner) | Inline::Emphasis(inner) => any(inner, wanted),
-            Inline::Text(_) | Inline::Code(_) | Inline::Break => false,
+            Inline::Text(_) | Inline::Code(_) | Inline::Break | Inline::Tick(_) | Inline::Blank(_) => false,
         })
     }
     match &block.kind {
@@ -295,7 +293,7 @@ fn links_to(block: &Block, target: &str) -> bool {
             any(&table.caption, target)
                 || table.head.iter().chain(table.rows.iter().flatten()).any(|cell| any(cell, target))
         }
-        BlockKind::Figure(_) | BlockKind::End(_) => false,
+        BlockKind::Figure(_) | BlockKind::NewPage | BlockKind::End(_) => false,
     }
 }
 
@@ -304,9 +302,12 @@ pub(crate) fn baseline(kind: Type) -> Pt {
     kind.leading.midpoint(CAPITAL * kind.size)
 }
 
-/// The marks of a line that starts at `x` on a baseline.
+/// The marks of a line that starts at `x` on a baseline, which counts down.
 pub(crate) fn marks(line: Line, x: Pt, y: Pt) -> impl Iterator<Item = Mark> {
-    line.runs.into_iter().map(move |run| Mark::Text { x: x + run.x, y, run })
+    line.runs.into_iter().filter_map(move |run| match run.drawn {
+        Some(drawn) => blank::drawn(drawn, (x + run.x, y), run.look),
+        None => Some(Mark::Text { x: x + run.x, y, run }),
+    })
 }
 
 /// A part of a block as an owner.

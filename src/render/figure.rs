@@ -49,7 +49,7 @@ impl Setter<'_> {
         let is_wide = width > self.tokens.measure + EASE;
         match self.document.style.voice {
             _ if !is_wide => (Span::Columns, 0.0, self.tokens.measure),
-            Voice::Plain => (Span::Full, 0.0, self.tokens.full()),
+            Voice::Plain | Voice::Sheet => (Span::Full, 0.0, self.tokens.full()),
             Voice::Contract => {
                 let column = self.tokens.columns.first().unwrap_or(&0.0);
                 (Span::Columns, MARGIN_SIDE - column, self.tokens.full())

@@ -85,8 +85,20 @@ pub(crate) enum Span {
 pub(crate) struct Segment {
     /// Their span.
     pub(crate) span: Span,
+    /// Where they start.
+    pub(crate) start: Start,
     /// The rows.
     pub(crate) rows: Vec<Row>,
+}
+
+/// Where rows start.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) enum Start {
+    /// Behind what stands before them.
+    #[default]
+    Behind,
+    /// On a page of their own.
+    NewPage,
 }
 
 /// Everything to be put on pages.
@@ -96,20 +108,32 @@ pub(crate) struct Flow {
     pub(crate) segments: Vec<Segment>,
     /// Heads to repeat.
     pub(crate) heads: Vec<RepeatedHead>,
+    /// Where the next rows start.
+    next: Start,
 }
 
 impl Flow {
     /// Adds rows. Those that must stay with rows of another span move over to them.
     pub(crate) fn push(&mut self, span: Span, mut rows: Vec<Row>) {
+        let start = std::mem::take(&mut self.next);
         match self.segments.last_mut() {
+            _ if start == Start::NewPage => self.segments.push(Segment { span, start, rows }),
             Some(last) if last.span == span => last.rows.append(&mut rows),
             Some(last) if span == Span::Full => {
                 let kept = last.rows.iter().rev().take_while(|row| row.keep == Keep::WithNext).count();
                 let mut moved = last.rows.split_off(last.rows.len() - kept);
                 moved.append(&mut rows);
-                self.segments.push(Segment { span, rows: moved });
+                self.segments.push(Segment { span, start, rows: moved });
             }
-            _ => self.segments.push(Segment { span, rows }),
+            _ => self.segments.push(Segment { span, start, rows }),
+        }
+    }
+
+    /// Ends the page; what comes next starts on a new one.
+    pub(crate) fn start_page(&mut self) {
+        if let Some(row) = self.segments.last_mut().and_then(|segment| segment.rows.last_mut()) {
+            row.keep = Keep::Free;
+            self.next = Start::NewPage;
         }
     }
 

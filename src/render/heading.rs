@@ -43,7 +43,7 @@ impl Setter<'_> {
                 (Span::Columns, MARGIN_SIDE - left, self.tokens.full())
             }
             (Voice::Plain, Span::Full) => (Span::Full, 0.0, self.tokens.full()),
-            (Voice::Plain, Span::Columns) => (Span::Columns, 0.0, self.tokens.measure),
+            (Voice::Plain, Span::Columns) | (Voice::Sheet, _) => (Span::Columns, 0.0, self.tokens.measure),
         };
         // A column of its own is too narrow a wall for the course line.
         let is_across = width > self.tokens.measure;

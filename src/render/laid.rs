@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::font::{Face, Glyph};
 use super::tokens::{Colour, Pt};
+use super::words::Drawn;
 use crate::drawing::Dash;
 
 /// How a stretch of text looks.
@@ -69,6 +70,8 @@ pub(crate) struct Run {
     pub(crate) link: Option<u32>,
     /// Whom it belongs to.
     pub(crate) owner: Owner,
+    /// What is drawn instead of glyphs.
+    pub(crate) drawn: Option<Drawn>,
 }
 
 /// What the lines of a figure are drawn with.

@@ -74,7 +74,14 @@ impl Line {
             text: String::new(),
             link: stretch.link,
             owner: stretch.owner,
+            drawn: stretch.drawn,
         };
+        if let Some(drawn) = run.drawn {
+            run.width = drawn.width();
+            self.width += run.width;
+            self.runs.push(run);
+            return;
+        }
         for piece in text.split_inclusive(' ') {
             let word = piece.trim_end_matches(' ');
             add(&mut run, word, shaper);
@@ -146,6 +153,10 @@ pub(crate) fn measure(words: &Words, from: usize, to: usize, shaper: &mut Shaper
         let (begin, end) = (start.max(from), stretch.end.min(to));
         start = stretch.end;
         let Some(text) = words.text.get(begin..end).filter(|text| !text.is_empty()) else { continue };
+        if let Some(drawn) = stretch.drawn {
+            width += drawn.width();
+            continue;
+        }
         let clean = clean(text);
         let spaces = i32::try_from(clean.matches(' ').count()).unwrap_or_default();
         let space = if spaces == 0 { 0 } else { shaper.space(stretch.look.face) };

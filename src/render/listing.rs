@@ -80,7 +80,7 @@ impl Setter<'_> {
     pub(crate) fn caution(&mut self, block: u32, word: &str, text: &[Vec<Inline>]) {
         let inset = WEIGHT_BOX + BOX_PAD;
         let (span, whole) = match self.document.style.voice {
-            Voice::Contract => (Span::Columns, self.tokens.measure),
+            Voice::Contract | Voice::Sheet => (Span::Columns, self.tokens.measure),
             Voice::Plain => (Span::Full, self.tokens.full()),
         };
         let width = whole - 2.0 * inset;

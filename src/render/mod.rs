@@ -3,6 +3,7 @@
 //! Comes in: a [`Document`] of blocks. Goes out: a [`Laid`] document that can be dumped as text, or the bytes of
 //! a PDF. Nothing here chooses words, numbers clauses or reads files; the same document gives the same bytes.
 
+mod blank;
 mod breaking;
 mod columns;
 mod compose;

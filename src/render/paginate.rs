@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::flow::{Flow, Keep, RepeatedHead, Row, Segment, Span};
+use super::flow::{Flow, Keep, RepeatedHead, Row, Segment, Span, Start};
 use super::laid::{Page, Spot};
 use super::tokens::{MARGIN_BOTTOM, MARGIN_SIDE, Pt, Tokens};
 
@@ -39,6 +39,9 @@ pub(crate) fn paginate(flow: Flow, tokens: &Tokens, top: Pt) -> Paged {
     let mut pager = Pager { tokens, heads: flow.heads, top, y: top, paged };
     let mut segments = flow.segments.into_iter().peekable();
     while let Some(segment) = segments.next() {
+        if segment.start == Start::NewPage && pager.fill() == Fill::Begun {
+            pager.next_page();
+        }
         let tail = segments.peek().map_or(0.0, |next| opening(&next.rows));
         pager.segment(segment, tail);
     }

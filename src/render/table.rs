@@ -14,6 +14,7 @@ use super::tokens::{
 };
 use super::words::Words;
 use crate::document::block::{Align, Inline, Table, Voice};
+use crate::drawing::Mm;
 
 /// Left edge, width and alignment of a column.
 #[derive(Clone, Copy)]
@@ -38,6 +39,13 @@ pub(crate) enum Width {
     Column,
     /// From margin to margin.
     Wide,
+}
+
+/// How the body of a table is set: its type, and the least height of a row.
+#[derive(Clone, Copy)]
+struct Form {
+    text: Type,
+    least: Pt,
 }
 
 /// The lines of each cell of a row.
@@ -72,10 +80,10 @@ impl Setter<'_> {
         let number = self.flow.heads.len();
         self.flow.heads.push(self.repeated(repeated));
         let mut rows = vec![Row { keep: Keep::WithNext, ..head }];
-        let text = self.tokens.table_text;
+        let form = Form { text: self.body_text(table), least: table.row.points() };
         for cells in &body {
             let cells = self.cells(cells, &grid);
-            let row = body_row(cells, &grid, text);
+            let row = body_row(cells, &grid, form);
             rows.push(Row { table: Some(InTable { head: number }), ..row });
         }
         let height: Pt = rows.iter().map(|row| row.height).sum();
@@ -100,7 +108,7 @@ impl Setter<'_> {
         let is_english = self.document.language.split('-').next() == Some("en");
         match self.document.style.voice {
             Voice::Contract if is_english => Hyphens::English,
-            Voice::Contract | Voice::Plain => Hyphens::Never,
+            Voice::Contract | Voice::Plain | Voice::Sheet => Hyphens::Never,
         }
     }
 
@@ -118,13 +126,18 @@ impl Setter<'_> {
     /// Cuts the cells of a table and asks each column what it wants.
     pub(crate) fn prepare(&mut self, block: u32, table: &Table) -> Prepared {
         let head = self.cut_row(block, 0, &table.head, self.tokens.table_head);
-        let text = self.tokens.table_text;
+        let text = self.body_text(table);
         let numbered = (1u32..).zip(&table.rows);
         let rows: Vec<Vec<Cut>> = numbered.map(|(at, cells)| self.cut_row(block, at, cells, text)).collect();
         let column =
             |at: usize| head.get(at).into_iter().chain(rows.iter().filter_map(move |row| row.get(at)));
         let wants = (0..head.len()).map(|at| want(column(at))).collect();
         Prepared { head, rows, wants }
+    }
+
+    /// The type of the body.
+    fn body_text(&self, table: &Table) -> Type {
+        if table.row > Mm::default() { self.tokens.form_text } else { self.tokens.table_text }
     }
 
     fn cut_row(&mut self, block: u32, row: u32, cells: &[Vec<Inline>], kind: Type) -> Vec<Cut> {
@@ -162,7 +175,7 @@ impl Setter<'_> {
     fn grid(&self, wants: &[Want], table: &Table, width: Width) -> Grid {
         let (gap, gaps) = self.gap(wants.len());
         let (span, x, width) = match (width, self.document.style.voice) {
-            (Width::Column, _) => (Span::Columns, 0.0, self.tokens.measure),
+            (Width::Column, _) | (_, Voice::Sheet) => (Span::Columns, 0.0, self.tokens.measure),
             (Width::Wide, Voice::Plain) => (Span::Full, 0.0, self.tokens.full()),
             (Width::Wide, Voice::Contract) => {
                 (Span::Columns, MARGIN_SIDE - self.tokens.columns.first().unwrap_or(&0.0), self.tokens.full())
@@ -301,14 +314,28 @@ fn cell(column: Column, lines: Vec<Line>, top: Pt, kind: Type, out: &mut Vec<Mar
 }
 
 /// Cells side by side over the hair rule that closes a row.
-fn body_row(cells: Cells, grid: &Grid, kind: Type) -> Row {
+fn body_row(cells: Cells, grid: &Grid, form: Form) -> Row {
     let mut painted = Vec::new();
-    let height = 2.0 * CELL_PAD + depth(&cells) * kind.leading;
+    let height = (2.0 * CELL_PAD + depth(&cells) * form.text.leading).max(form.least);
     for (column, lines) in grid.columns.iter().zip(cells) {
-        cell(*column, lines, CELL_PAD, kind, &mut painted);
+        cell(*column, lines, CELL_PAD, form.text, &mut painted);
     }
-    painted.push(rule(grid, height, WEIGHT_HAIR, Colour::Hairline));
+    if form.least > 0.0 {
+        painted.extend(between(grid, height));
+        painted.push(rule(grid, height, WEIGHT_HAIR, Colour::Rule));
+    } else {
+        painted.push(rule(grid, height, WEIGHT_HAIR, Colour::Hairline));
+    }
     Row::new(height, painted)
+}
+
+/// Lines between the columns of a form, in the middle of their gaps.
+fn between(grid: &Grid, height: Pt) -> impl Iterator<Item = Mark> {
+    let pairs = grid.columns.iter().zip(grid.columns.iter().skip(1));
+    pairs.map(move |(left, right)| {
+        let x = f64::midpoint(left.x + left.width, right.x) - WEIGHT_HAIR / 2.0;
+        Mark::Fill { x, y: 0.0, width: WEIGHT_HAIR, height, colour: Colour::Rule }
+    })
 }
 
 /// Keeps the first rows together, head included, and the last two.

@@ -71,6 +71,9 @@ impl Type {
     }
 }
 
+/// Share of the type size from the baseline to the top of a capital; it puts text in the middle of its leading.
+pub(crate) const CAPITAL: f64 = 0.66;
+
 /// Identifiers are set a little smaller, so that their small letters match the text around them.
 pub(crate) const CODE_SCALE: f64 = 0.92;
 
@@ -128,6 +131,10 @@ pub(crate) const PART_GAP: Pt = 10.0;
 pub(crate) const COLUMN_GAP: Pt = 12.0;
 /// The gaps of a table with very many columns take no more than this share of its width.
 pub(crate) const GAP_SHARE: f64 = 0.3;
+/// Side of a box to tick: 4 mm can be hit with a pencil and a cold hand.
+pub(crate) const TICK_BOX: Pt = 11.5;
+/// How far the line to write on lies under the baseline.
+pub(crate) const BLANK_DROP: Pt = 2.0;
 /// Room in a table row over and under the text.
 pub(crate) const CELL_PAD: Pt = 2.5;
 /// Room between caption and table.
@@ -205,6 +212,8 @@ pub(crate) struct Tokens {
     pub(crate) table_head: Type,
     /// Body of a table.
     pub(crate) table_text: Type,
+    /// Body of a form: as a table, with room between lines for boxes.
+    pub(crate) form_text: Type,
     /// Spaces.
     pub(crate) space: Space,
 }
@@ -225,6 +234,9 @@ pub(crate) const FOOT_STRONG: Type = Type::sans(8.0, 10.5).semibold();
 pub(crate) const FOOT: Type = Type::sans(8.0, 10.5).in_colour(Colour::Graphite);
 /// Status strip.
 pub(crate) const STATUS: Type = Type::sans(8.5, 14.0).heavy().in_colour(Colour::Accent).spaced(30);
+
+/// Body of a form.
+const FORM: Type = Type::sans(8.5, 12.5);
 
 /// How much room text for people outside the trade takes. It is meant to fit on one sheet, both sides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -248,6 +260,7 @@ impl Tokens {
         match style.voice {
             Voice::Contract => Self::contract(width, height),
             Voice::Plain => Self::plain(width, height, fit),
+            Voice::Sheet => Self::sheet(width, height),
         }
     }
 
@@ -266,6 +279,7 @@ impl Tokens {
             caption: Type::sans(8.5, 12.0).semibold(),
             table_head: Type::sans(8.5, 11.0).heavy(),
             table_text: Type::sans(8.5, 12.0),
+            form_text: FORM,
             space: Space {
                 part: 26.0,
                 article: 15.0,
@@ -297,6 +311,7 @@ impl Tokens {
             caption: Type::sans(cell, row).semibold(),
             table_head: Type::sans(cell, row - 1.0).heavy(),
             table_text: Type::sans(cell, row),
+            form_text: FORM,
             space: Space {
                 part: 18.0 * air,
                 article: 13.0 * air,
@@ -305,6 +320,34 @@ impl Tokens {
                 paragraph: 7.0 * air,
                 item: 4.0 * air,
                 apart: 11.0 * air,
+            },
+        }
+    }
+
+    fn sheet(width: Pt, height: Pt) -> Self {
+        Self {
+            width,
+            height,
+            columns: vec![MARGIN_SIDE],
+            measure: width - 2.0 * MARGIN_SIDE,
+            text: Type::sans(10.0, 14.0),
+            part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
+            article: Type::sans(12.0, 16.0).heavy(),
+            run_in: Type::sans(10.0, 14.0).semibold(),
+            warning: Type::sans(12.0, 16.0).heavy().spaced(40),
+            end: Type::sans(8.5, 12.0).semibold().spaced(60),
+            caption: Type::sans(8.5, 12.0).semibold(),
+            table_head: Type::sans(8.5, 11.0).heavy(),
+            table_text: Type::sans(8.5, 12.0),
+            form_text: FORM,
+            space: Space {
+                part: 14.0,
+                article: 10.0,
+                first_article: 4.0,
+                run_in: 7.0,
+                paragraph: 5.0,
+                item: 3.0,
+                apart: 7.0,
             },
         }
     }

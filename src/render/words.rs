@@ -1,8 +1,8 @@
 //! The words of a block as one string with stretches of look, link and owner.
 
 use super::laid::{Look, Owner};
-use super::tokens::{CODE_SCALE, Colour, Type};
-use crate::document::block::Inline;
+use super::tokens::{CODE_SCALE, Colour, Pt, TICK_BOX, Type};
+use crate::document::block::{Blank, Inline, Ruled, Tick};
 
 /// A part of the string that looks alike.
 #[derive(Debug, Clone, Copy)]
@@ -15,7 +15,40 @@ pub(crate) struct Stretch {
     pub(crate) link: Option<u32>,
     /// Whom it belongs to.
     pub(crate) owner: Owner,
+    /// What is drawn in place of its one sign.
+    pub(crate) drawn: Option<Drawn>,
 }
+
+/// What is drawn among words.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Drawn {
+    /// A box to tick.
+    Tick(Tick),
+    /// Room to write in.
+    Room {
+        /// How wide.
+        width: Pt,
+        /// With a line or without.
+        line: Ruled,
+    },
+}
+
+impl Drawn {
+    fn of(blank: Blank) -> Self {
+        Self::Room { width: blank.width.points(), line: blank.line }
+    }
+
+    /// The room it takes on its line.
+    pub(crate) fn width(self) -> Pt {
+        match self {
+            Self::Tick(_) => TICK_BOX,
+            Self::Room { width, .. } => width,
+        }
+    }
+}
+
+/// The sign that stands for what is drawn: it may be parted from words around it as a picture may.
+const STANDS_IN: char = '\u{fffc}';
 
 /// Words to be broken into lines. A line feed is a forced break; no other white space but spaces is left.
 #[derive(Debug, Clone, Default)]
@@ -83,6 +116,8 @@ impl Words {
                 Inline::Text(text) => self.add(text, dress, owner),
                 Inline::Code(text) => self.add(text, code(dress), owner),
                 Inline::Break => self.feed(dress, owner),
+                Inline::Tick(tick) => self.draw(Drawn::Tick(*tick), dress, owner),
+                Inline::Blank(blank) => self.draw(Drawn::of(*blank), dress, owner),
                 Inline::Strong(inner) => self.dress(inner, kind, strong(dress, kind), owner, links),
                 Inline::Emphasis(inner) => self.dress(inner, kind, emphasis(dress, kind), owner, links),
                 Inline::Link { target, text } => {
@@ -119,10 +154,19 @@ impl Words {
         self.close(dress, owner);
     }
 
+    fn draw(&mut self, drawn: Drawn, dress: Dress, owner: Owner) {
+        self.text.push(STANDS_IN);
+        self.close(dress, owner);
+        if let Some(last) = self.stretches.last_mut() {
+            last.drawn = Some(drawn);
+        }
+    }
+
     fn close(&mut self, dress: Dress, owner: Owner) {
         let from = self.stretches.last().map_or(0, |last| last.end);
         if self.text.len() > from {
-            self.stretches.push(Stretch { end: self.text.len(), look: dress.look, link: dress.link, owner });
+            let (end, Dress { look, link }) = (self.text.len(), dress);
+            self.stretches.push(Stretch { end, look, link, owner, drawn: None });
         }
     }
 }

@@ -9,7 +9,8 @@ mod read;
 use std::path::Path;
 
 use perpend::diagnostic::Diagnostic;
-use perpend::document::block::{Block, BlockKind, Document, Inline, Paper, Table, Voice};
+use perpend::document::block::{Blank, Block, BlockKind, Document, Inline, Paper, Ruled, Table, Tick, Voice};
+use perpend::drawing::Mm;
 use perpend::render::{layout, pdf};
 use proptest::prelude::*;
 use rayon::prelude::*;
@@ -284,6 +285,9 @@ fn any_inline() -> impl Strategy<Value = Inline> {
         4 => any_words().prop_map(Inline::Text),
         1 => "[a-z.-]{1,40}".prop_map(Inline::Code),
         1 => Just(Inline::Break),
+        1 => prop_oneof![Just(Tick::Open), Just(Tick::Set)].prop_map(Inline::Tick),
+        1 => (1..60u8, prop_oneof![Just(Ruled::Yes), Just(Ruled::No)])
+            .prop_map(|(width, line)| Inline::Blank(Blank { width: Mm::of(f64::from(width)), line })),
     ];
     leaf.prop_recursive(3, 12, 4, |inner| {
         let inner = prop::collection::vec(inner, 0..4);
@@ -308,6 +312,7 @@ fn any_kind() -> impl Strategy<Value = BlockKind> {
             .prop_map(|(word, text)| BlockKind::Caution { word, text }),
         1 => any_table(),
         1 => any_figure(),
+        1 => Just(BlockKind::NewPage),
         1 => any_words().prop_map(BlockKind::End),
     ]
 }
@@ -329,8 +334,12 @@ fn any_table() -> impl Strategy<Value = BlockKind> {
         let cell = prop::collection::vec(any_inline(), 0..2).boxed();
         let row = prop::collection::vec(cell.clone(), columns);
         let align = prop::collection::vec(prop_oneof![Just(Align::Left), Just(Align::Right)], 0..8);
-        (cell, align, row.clone(), prop::collection::vec(row, rows))
-            .prop_map(|(caption, align, head, rows)| BlockKind::Table(Table { caption, align, head, rows }))
+        (cell, align, row.clone(), prop::collection::vec(row, rows)).prop_map(
+            |(caption, align, head, rows)| {
+                let row = Mm::of(if rows.len() % 2 == 0 { 8.0 } else { 0.0 });
+                BlockKind::Table(Table { caption, align, head, rows, row })
+            },
+        )
     })
 }
 
@@ -348,7 +357,7 @@ proptest! {
     fn any_document_is_set_or_its_missing_signs_are_named(
         kinds in prop::collection::vec(any_kind(), 1..12),
         paper in prop_oneof![Just(Paper::Letter), Just(Paper::A4)],
-        voice in prop_oneof![Just(Voice::Contract), Just(Voice::Plain)],
+        voice in prop_oneof![Just(Voice::Contract), Just(Voice::Plain), Just(Voice::Sheet)],
     ) {
         let mut document = with_blocks(kinds);
         document.style.paper = paper;
@@ -378,6 +387,7 @@ fn a_word_longer_than_the_page_does_not_push_a_short_column_out() {
         head: ["", "", "", "", "A A"].map(cell).to_vec(),
         align: Vec::new(),
         rows: vec![["", "", &"w".repeat(105), "", ""].map(cell).to_vec()],
+        row: Mm::default(),
     };
     let laid = layout(&with_blocks(vec![BlockKind::Table(table)])).unwrap();
     assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
@@ -397,4 +407,40 @@ fn a_label_too_long_to_hang_stands_over_its_text() {
         let laid = layout(&document).unwrap();
         assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
     }
+}
+
+#[test]
+fn a_new_page_starts_even_behind_what_asks_for_company_and_none_stays_empty() {
+    let heading = |words: &str| BlockKind::Heading {
+        level: 1,
+        number: None,
+        text: vec![Inline::Text(words.to_owned())],
+    };
+    let text = || BlockKind::Paragraph(vec![Inline::Text("words".to_owned())]);
+    for voice in [Voice::Plain, Voice::Contract, Voice::Sheet] {
+        let pages = |kinds: Vec<BlockKind>| {
+            let mut document = with_blocks(kinds);
+            document.style.voice = voice;
+            layout(&document).unwrap().pages()
+        };
+        assert_eq!(pages(vec![text(), BlockKind::NewPage, text()]), 2);
+        assert_eq!(pages(vec![heading("A"), BlockKind::NewPage, heading("B"), text()]), 2);
+        assert_eq!(
+            pages(vec![text(), BlockKind::NewPage, BlockKind::NewPage, text(), BlockKind::NewPage]),
+            2
+        );
+    }
+}
+
+#[test]
+fn rows_of_a_form_leave_room_for_handwriting_and_its_lines_are_as_long_as_asked() {
+    let dump = layout(&sample("form")).unwrap().dump();
+    let rules: Vec<f64> = dump
+        .lines()
+        .filter(|line| line.contains("rule") && line.ends_with("x 0.5 Rule"))
+        .filter_map(|line| line.split_whitespace().nth(1)?.parse().ok())
+        .collect();
+    let apart: Vec<f64> = rules.windows(2).map(|pair| pair[0] - pair[1]).collect();
+    assert!(apart.iter().filter(|height| **height >= 22.6 && **height < 60.0).count() >= 2, "{apart:?}");
+    assert!(dump.contains("rule 85.04 x 0.5 Ink"), "30 mm is 85.04 pt:\n{dump}");
 }

@@ -4,6 +4,7 @@ use crate::document::Document;
 use crate::document::block::{
     Align, Block, BlockKind, Furniture, Inline, Paper, Standing, Style, Table, Voice,
 };
+use crate::drawing::Mm;
 use crate::survey::{SheetSize, Survey};
 use crate::wall::study::{Maybe, Reason};
 
@@ -36,6 +37,7 @@ impl Blocks {
             align: vec![Align::Left; head.len()],
             head: head.iter().map(|words| cell((*words).to_owned())).collect(),
             rows: rows.rows.drain(..).map(|row| row.into_iter().map(cell).collect()).collect(),
+            row: Mm::default(),
         };
         self.add(BlockKind::Table(table));
         if !rows.reasons.is_empty() {

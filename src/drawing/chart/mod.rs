@@ -5,12 +5,14 @@ mod ends;
 mod grid;
 mod ladder;
 mod profile;
+mod true_scale;
 
 pub use drying::{DryingCoat, DryingCurve, drying_curve};
 pub use ends::CoatStanding;
 pub use grid::{Coats, DewPointGrid, dew_point_grid};
 pub use ladder::{Face, Ladder, Rung, RungKind, ladder};
 pub use profile::{CondensationProfile, Gathered, ProfileCoat, ProfileLayer, condensation_profile};
+pub use true_scale::{check_bar, crack_gauge, sketch_grid};
 
 /// Width of a figure that stands in the text, in mm: the narrower of the two papers' columns, 343 pt.
 const IN_TEXT: f64 = 121.0;

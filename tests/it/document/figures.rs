@@ -2,7 +2,7 @@
 
 use perpend::diagnostic::Source;
 use perpend::document::block::{BlockKind, Document};
-use perpend::document::{figure_file, markdown, set};
+use perpend::document::{Basis, Wanted, figure_file, markdown, set};
 use perpend::drawing::Drawing;
 use perpend::inference::infer;
 use perpend::{survey, wall};
@@ -18,7 +18,16 @@ fn papers(job: &str) -> Vec<Document> {
     let survey = survey::read(&Source::new("survey.yaml", text), &BOOK).0.unwrap();
     let facts = wall::work(&survey, &BOOK);
     let outcome = infer(&BOOK, &survey, &facts);
-    set(&BOOK, &survey, &facts, &outcome, &templates(), &program()).unwrap().documents
+    let (templates, program) = (templates(), program());
+    let basis = Basis {
+        book: &BOOK,
+        survey: &survey,
+        facts: &facts,
+        outcome: &outcome,
+        templates: &templates,
+        program: &program,
+    };
+    set(basis, &Wanted::set()).unwrap().documents
 }
 
 /// Each figure of a paper with the id of the heading over it.

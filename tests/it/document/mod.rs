@@ -1,13 +1,14 @@
 //! Documents from a tiny book: grouping, marks, numbers, references, Markdown, and what authors get wrong.
 
 mod figures;
+mod forms;
 mod pages;
 mod tiny;
 mod trade;
 
 use perpend::diagnostic::{Diagnostic, Source};
 use perpend::document::block::BlockKind;
-use perpend::document::{Document, ProgramInfo, Templates, Written, check, markdown, set};
+use perpend::document::{Basis, Document, ProgramInfo, Templates, Wanted, Written, check, markdown, set};
 use perpend::inference::infer;
 use perpend::rulebook::book::{Book, Condition, Owner};
 use perpend::rulebook::clause::{Clause, Reader};
@@ -25,7 +26,9 @@ fn program() -> ProgramInfo {
 
 fn written(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> Result<Written, Vec<Diagnostic>> {
     let outcome = infer(book, survey, facts);
-    set(book, survey, facts, &outcome, &templates(), &program())
+    let (templates, program) = (templates(), program());
+    let basis = Basis { book, survey, facts, outcome: &outcome, templates: &templates, program: &program };
+    set(basis, &Wanted::set())
 }
 
 fn section(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> String {
@@ -326,7 +329,18 @@ fn mistakes_in_templates_come_with_their_places() {
         let (survey, facts) = (survey(&["Q1"]), [facts(Some(0), Some(1), Some(1))]);
         let outcome = infer(&book, &survey, &facts);
         match Templates::read(&files) {
-            Ok(templates) => set(&book, &survey, &facts, &outcome, &templates, &program()).map(|_| ()),
+            Ok(templates) => {
+                let program = program();
+                let basis = Basis {
+                    book: &book,
+                    survey: &survey,
+                    facts: &facts,
+                    outcome: &outcome,
+                    templates: &templates,
+                    program: &program,
+                };
+                set(basis, &Wanted::set()).map(|_| ())
+            }
             Err(found) => Err(found),
         }
         .expect_err(to)

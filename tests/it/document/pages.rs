@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use perpend::diagnostic::{Diagnostic, Place, Source};
-use perpend::document::{Templates, set};
+use perpend::document::{Basis, Templates, Wanted, set};
 use perpend::inference::infer;
 use perpend::rulebook::book::Condition;
 use perpend::rulebook::clause::{Clause, Reader, Wording};
@@ -72,7 +72,16 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
     }
     let (survey, facts) = (survey(&["Q1"]), [facts(Some(0), Some(1), Some(1))]);
     let outcome = infer(&book, &survey, &facts);
-    match set(&book, &survey, &facts, &outcome, &templates, &program()) {
+    let program = program();
+    let basis = Basis {
+        book: &book,
+        survey: &survey,
+        facts: &facts,
+        outcome: &outcome,
+        templates: &templates,
+        program: &program,
+    };
+    match set(basis, &Wanted::set()) {
         Ok(written) => written.remarks,
         Err(found) => found,
     }

@@ -1,9 +1,11 @@
 //! Reads a document from JSON. Words may hold `**strong**`, `*emphasis*`, `` `code` ``, `[words](#block)` and `|`
-//! for a forced break.
+//! for a forced break, `☐` and `☑` for boxes to tick, `⎵` for 30 mm to write on and `⎴` for as much room without a line.
 
 use perpend::document::block::{
-    Align, Block, BlockKind, Document, Furniture, Inline, Paper, Standing, Style, Table, Voice,
+    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, Ruled, Standing, Style, Table, Tick,
+    Voice,
 };
+use perpend::drawing::Mm;
 use serde_json::Value;
 
 /// The document of a JSON text.
@@ -20,7 +22,11 @@ pub(crate) fn document(json: &str) -> Document {
         date: value["date"].as_str().unwrap_or("2027-03-01").to_owned(),
         style: Style {
             paper: if value["paper"] == "a4" { Paper::A4 } else { Paper::Letter },
-            voice: if value["voice"] == "plain" { Voice::Plain } else { Voice::Contract },
+            voice: match value["voice"].as_str() {
+                Some("plain") => Voice::Plain,
+                Some("sheet") => Voice::Sheet,
+                _ => Voice::Contract,
+            },
         },
         furniture: Furniture {
             head_left: words("head_left"),
@@ -59,6 +65,8 @@ fn block(place: usize, value: &Value) -> Block {
     } else if has("caution") {
         let paragraphs = list(&value["paragraphs"]).iter().map(|value| inline(&text(value))).collect();
         BlockKind::Caution { word: text(&value["caution"]), text: paragraphs }
+    } else if has("page") {
+        BlockKind::NewPage
     } else if has("end") {
         BlockKind::End(text(&value["end"]))
     } else if has("head") {
@@ -77,6 +85,7 @@ fn table(value: &Value) -> Table {
         align: text(&value["align"]).chars().map(align).collect(),
         head: row(&value["head"]),
         rows: list(&value["rows"]).iter().map(row).collect(),
+        row: Mm::of(value["row"].as_f64().unwrap_or(0.0)),
     }
 }
 
@@ -84,7 +93,7 @@ fn table(value: &Value) -> Table {
 pub(crate) fn inline(words: &str) -> Vec<Inline> {
     let mut runs = Vec::new();
     let mut rest = words;
-    while let Some(at) = rest.find(['*', '`', '[', '|']) {
+    while let Some(at) = rest.find(['*', '`', '[', '|', '☐', '☑', '⎵', '⎴']) {
         let (before, after) = rest.split_at(at);
         if !before.is_empty() {
             runs.push(Inline::Text(before.to_owned()));
@@ -116,6 +125,14 @@ fn dressed(words: &str) -> (Inline, &str) {
     }
     let mut signs = words.chars();
     let sign = signs.next().unwrap();
-    let run = if sign == '|' { Inline::Break } else { Inline::Text(sign.to_string()) };
+    let blank = |line| Inline::Blank(Blank { width: Mm::of(30.0), line });
+    let run = match sign {
+        '|' => Inline::Break,
+        '☐' => Inline::Tick(Tick::Open),
+        '☑' => Inline::Tick(Tick::Set),
+        '⎵' => blank(Ruled::Yes),
+        '⎴' => blank(Ruled::No),
+        _ => Inline::Text(sign.to_string()),
+    };
     (run, signs.as_str())
 }

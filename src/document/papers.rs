@@ -1,0 +1,158 @@
+//! The papers that can be written, one row each: name, template, what it is given. A new paper is a new row.
+
+use serde::Serialize;
+use tera::Context;
+
+use super::clauses::Setter;
+use super::engine::Engine;
+use super::figures::Kind;
+use super::mistake::DocumentMistake;
+use super::numbering::Places;
+use super::owner::OwnerContext;
+use super::reasons::ReasonsContext;
+use super::section::SectionContext;
+use super::stops::Stops;
+use super::templates::Templates;
+use super::view::View;
+use crate::diagnostic::Diagnostic;
+use crate::rulebook::clause::Reader;
+
+/// A paper as it is listed.
+#[derive(Debug)]
+pub(super) struct Listed {
+    /// File stem; `--only` takes it.
+    pub(super) name: &'static str,
+    /// File name of its template.
+    pub(super) template: &'static str,
+    /// When it is written.
+    pub(super) occasion: Occasion,
+    /// Whose wordings of clauses it prints.
+    pub(super) reader: Option<Reader>,
+    /// The kinds of figure that it may show.
+    pub(super) figures: &'static [Kind],
+    /// What its template is given besides what all papers share.
+    pub(super) values: Values,
+}
+
+/// When a paper is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Occasion {
+    /// With the set.
+    Set,
+}
+
+impl Occasion {
+    /// The name that `--only` takes for all papers of the occasion.
+    fn name(self) -> &'static str {
+        match self {
+            Self::Set => "set",
+        }
+    }
+}
+
+/// How the values of a paper come about. Each maker is given the desk and nothing else.
+#[derive(Debug)]
+pub(super) enum Values {
+    /// At once.
+    AtOnce(for<'a> fn(Desk<'a>) -> Result<Context, Vec<Diagnostic>>),
+    /// In two steps: all that does not depend on how the section is numbered, then the rest.
+    CitingSection(for<'a> fn(Desk<'a>) -> Waiting<'a>),
+}
+
+/// Values that lack the numbers of the section.
+pub(super) type Waiting<'a> = Box<dyn FnOnce(&Places) -> Result<Context, Vec<Diagnostic>> + Send + 'a>;
+
+/// Everything that the values of a paper are made from.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Desk<'a> {
+    pub(super) view: View<'a>,
+    pub(super) stops: &'a Stops,
+    pub(super) engine: &'a Engine,
+    pub(super) templates: &'a Templates,
+}
+
+impl<'a> Desk<'a> {
+    fn setter(self, reader: Reader) -> Setter<'a> {
+        Setter { view: self.view, stops: self.stops, engine: self.engine, reader }
+    }
+}
+
+/// The paper whose numbers others cite.
+pub(super) const SECTION: &str = "section";
+
+/// Every paper, in the order written.
+pub(super) const PAPERS: [Listed; 3] = [
+    Listed {
+        name: SECTION,
+        template: "section.md",
+        occasion: Occasion::Set,
+        reader: Some(Reader::Section),
+        figures: &[Kind::DewPoint, Kind::Ladder],
+        values: Values::AtOnce(|desk| {
+            context(&SectionContext::of(desk.setter(Reader::Section), desk.templates)?)
+        }),
+    },
+    Listed {
+        name: "owner-sheet",
+        template: "owner-sheet.md",
+        occasion: Occasion::Set,
+        reader: Some(Reader::Owner),
+        figures: &[],
+        values: Values::AtOnce(|desk| {
+            context(&OwnerContext::of(desk.setter(Reader::Owner), desk.templates)?)
+        }),
+    },
+    Listed {
+        name: "reasons",
+        template: "reasons.md",
+        occasion: Occasion::Set,
+        reader: None,
+        figures: &[Kind::Condensation, Kind::Drying],
+        values: Values::CitingSection(|desk| {
+            let reasons = ReasonsContext::before_numbering(desk.view);
+            Box::new(move |section| context(&reasons.numbered(desk.view, section)))
+        }),
+    },
+];
+
+/// Values as a template takes them.
+pub(super) fn context(values: &impl Serialize) -> Result<Context, Vec<Diagnostic>> {
+    Context::from_serialize(values).map_err(|error| {
+        vec![Diagnostic::error(&DocumentMistake::Template { words: error.to_string() }, None)]
+    })
+}
+
+/// The papers to write, in their order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Wanted(Vec<usize>);
+
+impl Wanted {
+    /// The papers of the set.
+    pub fn set() -> Self {
+        Self::of(|paper| paper.occasion == Occasion::Set)
+    }
+
+    /// Those asked for, by name or by occasion; the names that mean nothing come back.
+    pub fn named(asked: &[String]) -> Result<Self, Vec<String>> {
+        let is_known = |name: &&String| names().any(|known| known == name.as_str());
+        let unknown: Vec<String> = asked.iter().filter(|name| !is_known(name)).cloned().collect();
+        if !unknown.is_empty() {
+            return Err(unknown);
+        }
+        Ok(Self::of(|paper| asked.iter().any(|name| name == paper.name || name == paper.occasion.name())))
+    }
+
+    fn of(wanted: impl Fn(&Listed) -> bool) -> Self {
+        Self(PAPERS.iter().enumerate().filter(|(_, paper)| wanted(paper)).map(|(at, _)| at).collect())
+    }
+
+    /// As they are listed.
+    pub(super) fn papers(&self) -> impl Iterator<Item = &'static Listed> {
+        self.0.iter().filter_map(|at| PAPERS.get(*at))
+    }
+}
+
+/// The names that can be asked for: papers in the order written, then occasions.
+pub fn names() -> impl Iterator<Item = &'static str> {
+    PAPERS.iter().map(|paper| paper.name).chain([Occasion::Set.name()])
+}

@@ -1,15 +1,22 @@
 //! `perpend prove`: what holds for every survey that can be written.
 
+mod weakened;
+
 use std::fmt::Write as _;
 use std::path::Path;
 
 use crate::cli::args::{Prove, Rulebook, Telling};
 use crate::cli::{Exit, Failure, Report};
 use crate::cli::{files, load, sheet};
-use crate::proof::{self, About, Terms};
+use crate::diagnostic::Diagnostic;
+use crate::proof::{self, About, Depth, Terms, Weakenings};
+use crate::rulebook::House;
 use crate::rulebook::book::Book;
 use crate::units::System;
 use crate::wall;
+
+/// How many losses of a firm's book are told with a survey of their own.
+const SHOWN: usize = 20;
 
 /// Puts every question to a book and tells what came of them.
 pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
@@ -24,13 +31,24 @@ pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
     if let Some(folder) = &prove.witness {
         write_witnesses(folder, &book, &report)?;
     }
-    let exit = if told.is_empty() { Exit::Done } else { Exit::NothingMade };
+    let over = book.house.as_deref().zip(proof::weakenings(&book, terms.dead_ends, Depth::Shown(SHOWN)));
+    let weakened = over.as_ref().map(|(_, found)| proof::weakened(&book, found, System::UsFirst));
+    let weakened = weakened.unwrap_or_default();
+    if let (Some(folder), Some((house, found))) = (&prove.witness, &over) {
+        weakened::write(folder, &book, house, found)?;
+    }
+    // What a firm weakens is its own to decide: it is said, and spoils nothing.
+    let spoiled = !told.is_empty() || weakened.iter().any(Diagnostic::is_error);
+    let exit = if spoiled { Exit::NothingMade } else { Exit::Done };
     let text = match prove.format {
-        Telling::Text => summary(&book, &report),
-        Telling::Json => json::report(&book, &report, &told),
+        Telling::Text => summary(&book, &report, over.as_ref()),
+        Telling::Json => {
+            json::report(&book, &report, over.as_ref(), &[told.clone(), weakened.clone()].concat())
+        }
     };
     if prove.format == Telling::Text {
         remarks.extend(told);
+        remarks.extend(weakened);
     }
     Ok(Report { text, remarks, exit })
 }
@@ -47,7 +65,7 @@ fn write_witnesses(folder: &Path, book: &Book, report: &proof::Report) -> Result
 }
 
 /// A line for each kind of question: how many, and how many of them are as they should be.
-fn summary(book: &Book, report: &proof::Report) -> String {
+fn summary(book: &Book, report: &proof::Report, over: Option<&Over<'_>>) -> String {
     let mut text = format!("{}, edition {}\n", book.title, book.edition);
     let good = |of: fn(&About) -> bool| {
         let asked = report.answers.iter().filter(|(about, _)| of(about));
@@ -77,21 +95,33 @@ fn summary(book: &Book, report: &proof::Report) -> String {
     );
     let clashes = report.answers.iter().filter(|(about, _)| matches!(about, About::Clash(..))).count();
     line(good(|about| matches!(about, About::Clash(..))), clashes, "pairs of crossed limits never meet");
+    if let Some((house, found)) = over {
+        text.push_str(&weakened::summary(house, found));
+    }
     text
 }
+
+/// The firm's layer of a book, and what it weakens.
+type Over<'a> = (&'a House, Weakenings);
 
 mod json {
     //! The same as data.
 
     use serde_json::json;
 
+    use super::{Over, weakened};
     use crate::cli::data;
     use crate::diagnostic::Diagnostic;
     use crate::proof;
     use crate::rulebook::book::Book;
 
     /// The whole report.
-    pub(super) fn report(book: &Book, report: &proof::Report, told: &[Diagnostic]) -> String {
+    pub(super) fn report(
+        book: &Book,
+        report: &proof::Report,
+        over: Option<&Over<'_>>,
+        told: &[Diagnostic],
+    ) -> String {
         let whole = json!({
             "rulebook": {"title": book.title, "edition": book.edition, "sha256": book.digest},
             "promises": {"asked": book.promises.len(), "proved": report.kept_promises()},
@@ -100,6 +130,7 @@ mod json {
                 "good": report.answers.iter().filter(|(_, standing)| standing.is_good()).count()
                     + report.facts - report.idle.len(),
             },
+            "house": over.map(|(house, found)| weakened::as_data(book, house, found)),
             "told": data::diagnostics(told),
         });
         format!("{whole:#}\n")

@@ -1,5 +1,5 @@
 //! A witness as a survey file that `perpend why` reads: the answers that it stands on, and nothing else. What is worked
-//! out cannot be answered; it stands in a comment.
+//! out cannot be answered and stands in a comment; what is worked out from one line of a survey stands as that line.
 
 use std::fmt::Write as _;
 
@@ -24,6 +24,9 @@ pub(super) fn written(title: &str, witness: &Witness) -> String {
     text.push_str(&answers(witness, Owner::Job, "  "));
     text.push_str("zones:\n  - code: A\n    name: A\n");
     text.push_str(&answers(witness, Owner::Zone, "    "));
+    for line in witness.answers.iter().filter_map(stated) {
+        let _ = writeln!(text, "    {line}");
+    }
     if witness.rest == Rest::Anything {
         text.push_str("    # any other answer may be added\n");
     }
@@ -33,6 +36,18 @@ pub(super) fn written(title: &str, witness: &Witness) -> String {
 fn answers(witness: &Witness, owner: Owner, indent: &str) -> String {
     let own = witness.answers.iter().filter(|answer| !answer.worked && answer.fact.owner == owner);
     own.filter_map(|answer| Some(format!("{indent}{}: {}\n", answer.fact.name, value(answer)?))).collect()
+}
+
+/// The line of a zone that a worked fact is read off.
+fn stated(answer: &Answer) -> Option<String> {
+    let Kind::OneOf(words) = &answer.fact.kind else { return None };
+    let word = words.get(answer.cells.first()?.iter().next()?)?;
+    match (answer.fact.name.as_str(), word.as_str()) {
+        ("old-coating", "none") => Some("coats: []".to_owned()),
+        ("old-coating", family) => Some(format!("coats: [{{family: {family}, layers: 1, kept: no}}]")),
+        ("substrate", material) => Some(format!("wall: [{{material: {material}, thickness: 100 mm}}]")),
+        _ => None,
+    }
 }
 
 /// The answer as a value, or as a reading where only some readings count.

@@ -192,7 +192,7 @@ pub(crate) fn having(book: &Book, wanted: impl Fn(&EffectKind) -> bool) -> Vec<R
 
 /// The limits at least as strict as a figure: the rule, and the option whose column it is. Limits that are a fact's
 /// value are left out: what they come to is not known here.
-fn limiting(
+pub(crate) fn limiting(
     book: &Book,
     quantity: QuantityId,
     bound: Bound,

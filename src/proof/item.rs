@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use num_rational::BigRational;
 
-use super::goal::{Sight, having};
+use super::goal::Sight;
 use crate::rulebook::book::{
-    Book, Bound, ClauseId, EffectKind, LimitValue, OptionId, QuantityId, RuleId, SlotId,
+    Book, Bound, ClauseId, EffectKind, LimitValue, OptionId, Picks, QuantityId, RuleId, SlotId,
 };
 use crate::units::{Quantity, System, print};
 
@@ -27,6 +27,8 @@ pub enum Item {
     HoldPoint(String, String),
     /// A caution.
     Caution(String),
+    /// Every option of a slot is refused, and the work stops there.
+    NothingLeft(String),
     /// An option of a slot is chosen.
     Chosen(String, String),
 }
@@ -51,6 +53,7 @@ impl Item {
             Self::Stop(what, role) => format!("the stop \"{what}\" stands, released by {role}"),
             Self::HoldPoint(name, role) => format!("hold point `{name}` stands, released by {role}"),
             Self::Caution(words) => format!("the caution \"{words}\" is given"),
+            Self::NothingLeft(slot) => format!("the stop stands where every {slot} is refused"),
             Self::Chosen(slot, option) => format!("`{option}` is chosen as {slot}"),
         }
     }
@@ -89,6 +92,9 @@ pub(crate) fn items<'b>(
     }
     for (id, slot) in book.slots.iter().enumerate() {
         let options = book.catalogues.get(slot.catalogue.0).map_or(&[][..], |catalogue| &catalogue.options);
+        if slot.picks == Picks::One {
+            found.insert(Item::NothingLeft(slot.name.clone()), Sight::NothingLeft(SlotId(id)));
+        }
         for (option, declared) in options.iter().enumerate() {
             let named = || (slot.name.clone(), declared.name.clone());
             let (of, option) = (SlotId(id), OptionId(option));
@@ -96,12 +102,16 @@ pub(crate) fn items<'b>(
             found.insert(Item::Chosen(named().0, named().1), Sight::Chosen(of, option));
         }
     }
-    for effect in book.rules.iter().flat_map(|rule| &rule.effects) {
-        if let Some(item) = said(book, &effect.kind) {
-            let rules = having(book, |kind| said(book, kind).as_ref() == Some(&item));
-            found.insert(item, Sight::Rules(rules));
+    let mut saying: BTreeMap<Item, Vec<RuleId>> = BTreeMap::new();
+    for (id, rule) in book.rules.iter().enumerate() {
+        for item in rule.effects.iter().filter_map(|effect| said(book, &effect.kind)) {
+            let rules = saying.entry(item).or_default();
+            if rules.last() != Some(&RuleId(id)) {
+                rules.push(RuleId(id));
+            }
         }
     }
+    found.extend(saying.into_iter().map(|(item, rules)| (item, Sight::Rules(rules))));
     found
 }
 

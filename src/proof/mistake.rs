@@ -71,6 +71,17 @@ pub(crate) enum ProofMistake {
     #[error("{what}: the survey that was found does not show it, so this proof cannot be trusted")]
     #[diagnostic(code(PR013), help("this is a mistake of the program; please report it with the rulebook"))]
     NotReplayed { what: String },
+    /// A change of a firm's book lets some survey lose something of the trade's.
+    #[error("{changes} weakens the trade book")]
+    #[diagnostic(code(PR030), help("some survey loses a duty, a refusal, a stop or a tighter limit"))]
+    Weakens { changes: String },
+    /// A change of a firm's book lets some survey choose otherwise.
+    #[error("`{change}` lets another option be chosen than the trade book chooses")]
+    #[diagnostic(
+        code(PR031),
+        help("what goes with an option comes and goes with it; `perpend compare` shows each such survey")
+    )]
+    MovesChoice { change: String },
     /// The survey at hand breaks a promise.
     #[error("promise `{name}` is broken in zone `{zones}`")]
     #[diagnostic(

@@ -7,6 +7,7 @@
 //! surveys, `solve` asks the solver, `prover` does one after the other.
 
 mod agree;
+mod beside;
 mod choice;
 mod circuit;
 mod compare;
@@ -31,11 +32,14 @@ mod solve;
 mod space;
 mod told;
 mod tri;
+mod weakened;
+mod weakening;
 mod witness;
 mod words;
 
 pub use agree::disagreements;
-pub use compare::{Change, Comparison, Shown, Side, Statements, Way, compare, statements};
+pub use beside::Side;
+pub use compare::{Change, Comparison, Shown, Statements, Way, compare, statements};
 pub use count::{Count, Counted};
 pub use item::Item;
 pub use kept::broken_here;
@@ -43,5 +47,7 @@ pub use past::{Turn, turns};
 pub use question::About;
 pub use report::{Report, Standing, Terms, prove};
 pub use told::{called, told};
+pub use weakened::{LostHere, lost_here, weakened};
+pub use weakening::{Depth, Weakening, Weakenings, weakenings};
 pub use witness::{Answer, Rest, Witness};
 pub use words::in_words;

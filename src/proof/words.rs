@@ -10,7 +10,8 @@ pub fn in_words(witness: &Witness, system: System) -> String {
     lines.extend(witness.answers.iter().flat_map(|answer| of_answer(answer, system)));
     lines.push(format!("  {}", rest(witness)));
     if let Some(counted) = &witness.count {
-        lines.push(format!("  {}, told apart by {} facts", counted.count, counted.facts.len()));
+        let facts = if counted.facts.len() == 1 { "fact" } else { "facts" };
+        lines.push(format!("  {}, told apart by {} {facts}", counted.count, counted.facts.len()));
     }
     if witness.leans_on_worked_facts() {
         lines.push("  what is worked out was taken as free: this survey may not be reachable".to_owned());

@@ -7,12 +7,14 @@ mod effect;
 mod table;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use num_rational::BigRational;
 
 use crate::diagnostic::Place;
 use crate::rulebook::cells::Cells;
 use crate::rulebook::clause::Clause;
+use crate::rulebook::layering::House;
 use crate::units::{Dimension, Quantity};
 
 pub use condition::{Condition, OptionTest, Test, TestKind, Whose, WhoseWhat};
@@ -87,6 +89,8 @@ pub struct Book {
     pub order: Vec<Step>,
     /// Digest of each statement's canonical reprint, by kind and name.
     pub statement_digests: BTreeMap<String, String>,
+    /// For a firm's book: what it stands on and what it changes.
+    pub house: Option<Arc<House>>,
 }
 
 /// One step of evaluation.

@@ -10,5 +10,5 @@ pub mod syntax;
 pub mod words;
 
 pub use check::read;
-pub use layering::{is_house, read_over};
+pub use layering::{ChangeKind, House, HouseChange, is_house, read_over};
 pub use syntax::tidy;

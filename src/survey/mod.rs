@@ -8,6 +8,7 @@ mod layer;
 mod mistake;
 mod model;
 mod order;
+mod over;
 pub mod quoted;
 mod read;
 mod reader;

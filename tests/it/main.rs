@@ -32,4 +32,5 @@ mod study;
 mod survey;
 mod units;
 mod wall;
+mod weakening;
 mod yaml;

@@ -34,7 +34,7 @@ pub(crate) enum Answer {
 }
 
 #[derive(Clone, Debug)]
-enum Condition {
+pub(crate) enum Condition {
     YesNo(usize),
     Word(usize, u8),
     NotWord(usize, u8),
@@ -358,4 +358,65 @@ pub(crate) fn decide(book: &Book, answers: &[Answer]) -> Outcome {
 pub(crate) fn facts(book: &Book, answers: &[Answer]) -> perpend::wall::facts::ZoneFacts {
     let survey: Survey = whole(perpend::survey::read(&survey(answers), book));
     wall::work(&survey, book).remove(0)
+}
+
+/// What a firm changes in a random book.
+#[derive(Clone, Debug)]
+pub(crate) enum FirmChange {
+    /// A rule or finding, by number, holds only where this holds too.
+    Narrow(Amended, usize, Condition),
+    /// A rule or finding holds also where this holds.
+    Widen(Amended, usize, Condition),
+    /// A rule is withdrawn.
+    Withdraw(usize),
+}
+
+/// What is amended.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Amended {
+    Rule,
+    Finding,
+}
+
+/// A few changes of a firm's; some of them may name nothing that is there.
+pub(crate) fn firm_changes() -> impl Strategy<Value = Vec<FirmChange>> {
+    let amended = prop_oneof![1 => Just(Amended::Rule), 2 => Just(Amended::Finding)];
+    let change = prop_oneof![
+        2 => (amended.clone(), 0..8_usize, fact_test())
+            .prop_map(|(amended, number, test)| FirmChange::Narrow(amended, number, test)),
+        2 => (amended, 0..8_usize, fact_test())
+            .prop_map(|(amended, number, test)| FirmChange::Widen(amended, number, test)),
+        1 => (0..8_usize).prop_map(FirmChange::Withdraw),
+    ];
+    prop::collection::vec(change, 1..4)
+}
+
+/// A firm's book with these changes over a random book, as far as what they name is there and named once.
+pub(crate) fn firms_book(plan: &Plan, changes: &[FirmChange]) -> Book {
+    let below = files(plan);
+    let digest = whole(perpend::rulebook::read(&below)).digest;
+    let mut text = format!("house rulebook \"Firm\" edition 1 over \"Random\" edition 1 digest {digest}\n\n");
+    let mut named = std::collections::BTreeSet::new();
+    for change in changes {
+        let (name, words) = match change {
+            FirmChange::Narrow(amended, number, test) | FirmChange::Widen(amended, number, test) => {
+                let how = if matches!(change, FirmChange::Narrow(..)) { "only" } else { "also" };
+                let (kind, there) = match amended {
+                    Amended::Rule => ("rule", plan.rules.len()),
+                    Amended::Finding => ("finding", plan.findings.len()),
+                };
+                let number = number % there;
+                let name = format!("{kind} {kind}-{number}");
+                (name.clone(), format!("amend {name} {how} where {}", words(test)))
+            }
+            FirmChange::Withdraw(number) => {
+                let name = format!("rule rule-{}", number % plan.rules.len());
+                (name.clone(), format!("withdraw {name}"))
+            }
+        };
+        if named.insert(name) {
+            let _ = write!(text, "{words}\n  because \"We do so.\"\n  per somewhere\n\n");
+        }
+    }
+    whole(perpend::rulebook::read_over(&below, &[Source::new("firm/firm.rule", text)]))
 }

@@ -41,7 +41,7 @@ fn in_clauses(name: &str) -> bool {
 }
 
 /// The last part of a file's name, without its ending.
-pub(super) fn stem(name: &str) -> &str {
+pub(in crate::rulebook) fn stem(name: &str) -> &str {
     let last = name.rsplit('/').next().unwrap_or(name);
     last.rsplit_once('.').map_or(last, |(stem, _)| stem)
 }

@@ -84,7 +84,7 @@ fn named(amendment: &Amendment) -> &Word {
     match &amendment.change.value {
         Change::Limit { quantity, .. } => quantity,
         Change::Cell { option, .. } => option,
-        Change::Narrow { rule, .. } | Change::Widen { rule, .. } => rule,
+        Change::Narrow { name, .. } | Change::Widen { name, .. } => name,
     }
 }
 

@@ -43,6 +43,8 @@ use crate::rulebook::book::{Book, EffectKind};
 use crate::rulebook::layering::CellChange;
 use crate::rulebook::syntax::{self, ast::File};
 
+pub(super) use files::stem;
+
 /// Reads a rulebook: `*.rule`, `*.yaml` (catalogues, called as their files) and `clauses/**/*.md`. Neither the order of
 /// the files nor that of the statements matters. No book comes of files with an error; remarks leave it whole.
 pub fn read(files: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {

@@ -1,6 +1,6 @@
 //! Makes the firm's changes in the trees of the book below.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::cell::CellChange;
@@ -8,14 +8,15 @@ use super::mistake::LayeringMistake;
 use crate::diagnostic::{Diagnostic, Place, Source, nearest};
 use crate::rulebook::book::Bound;
 use crate::rulebook::syntax::ast::{
-    Amendment, At, Body, Change, Condition, Effect, File, FindingDeclaration, Gap, Item, ItemKind,
-    LimitWords, RuleDeclaration, Span, Statement, Test, Value, Withdrawal, Word,
+    Amendment, At, Body, Change, Condition, Conditioned, Effect, File, FindingDeclaration, Gap, Item,
+    ItemKind, LimitWords, RuleDeclaration, Span, Statement, Test, Value, Withdrawal, Word,
 };
 use crate::rulebook::syntax::print;
 
 /// Makes every change; what does not fit is noted. Returns the changes to cells, which are made as catalogues are read.
 pub(super) fn changes(trees: &mut Vec<File>, own: &[File], found: &mut Vec<Diagnostic>) -> Vec<CellChange> {
-    let mut making = Making { trees, found, cells: Vec::new(), seen: BTreeSet::new() };
+    let withdrawn = withdrawn(own);
+    let mut making = Making { trees, found, cells: Vec::new(), seen: BTreeSet::new(), withdrawn };
     // Conditions first: a changed limit then stands under the changed condition, whatever the order of writing.
     for turn in [Turn::Conditions, Turn::Limits, Turn::Withdrawals] {
         for file in own {
@@ -33,6 +34,16 @@ pub(super) fn changes(trees: &mut Vec<File>, own: &[File], found: &mut Vec<Diagn
         }
     }
     making.cells
+}
+
+/// The rules that the firm withdraws, each with the place that says so.
+fn withdrawn(own: &[File]) -> BTreeMap<String, Place> {
+    let statements = own.iter().flat_map(|file| file.statements().map(move |said| (&file.source, said)));
+    let withdrawals = statements.filter_map(|(source, statement)| match &statement.body {
+        Body::Withdraw(said) => Some((said.rule.value.clone(), said.rule.span.place(source))),
+        _ => None,
+    });
+    withdrawals.collect()
 }
 
 /// When a change is made.
@@ -55,6 +66,7 @@ struct Making<'m> {
     found: &'m mut Vec<Diagnostic>,
     cells: Vec<CellChange>,
     seen: BTreeSet<String>,
+    withdrawn: BTreeMap<String, Place>,
 }
 
 impl Making<'_> {
@@ -80,11 +92,11 @@ impl Making<'_> {
                     self.cells.push(CellChange { catalogue, option, column, from, to, per });
                 }
             }
-            Change::Narrow { rule, condition } => {
-                self.condition(source, span, amendment, rule, (condition, "only-where"));
+            Change::Narrow { of, name, condition } => {
+                self.condition(source, span, amendment, (*of, name), (condition, "only-where"));
             }
-            Change::Widen { rule, condition } => {
-                self.condition(source, span, amendment, rule, (condition, "also-where"));
+            Change::Widen { of, name, condition } => {
+                self.condition(source, span, amendment, (*of, name), (condition, "also-where"));
             }
         }
     }
@@ -98,35 +110,54 @@ impl Making<'_> {
         first
     }
 
-    /// The rule of a name, and the file and place of its statement.
-    fn rule(&mut self, source: &Arc<Source>, word: &Word) -> Option<(usize, usize)> {
+    /// The rule or finding of a name: the file and place of its statement.
+    fn find(&mut self, source: &Arc<Source>, of: Conditioned, word: &Word) -> Option<(usize, usize)> {
         let mut names = Vec::new();
         for (file, tree) in self.trees.iter().enumerate() {
             for (at, item) in tree.items.iter().enumerate() {
-                if let Some(rule) = rule_of(item) {
-                    if rule.name.value == word.value {
+                if let Some(name) = name_of(item, of) {
+                    if name.value == word.value {
                         return Some((file, at));
                     }
-                    names.push(rule.name.value.as_str());
+                    names.push(name.value.as_str());
                 }
             }
         }
+        let what = of.word();
         let help = match nearest(&word.value, names.iter().copied()) {
             Some(near) => format!("did you mean `{near}`?"),
-            None => "a firm's own rule is changed where it stands".to_owned(),
+            None => format!("a firm's own {what} is changed where it stands"),
         };
-        let mistake = LayeringMistake::NoRule { name: word.value.clone(), help };
+        let mistake = LayeringMistake::NoStatement { what, name: word.value.clone(), help };
         self.error(&mistake, word.span.place(source));
         None
     }
 
+    /// Whether a rule stays in the book: what is withdrawn cannot be changed as well.
+    fn stays(&mut self, source: &Arc<Source>, rule: &Word) -> bool {
+        let Some(withdrawn) = self.withdrawn.get(&rule.value).cloned() else { return true };
+        let mistake = LayeringMistake::Withdrawn { name: rule.value.clone() };
+        let told = Diagnostic::error(&mistake, rule.span.place(source));
+        self.found.push(told.and(withdrawn, "withdrawn here"));
+        false
+    }
+
     fn withdraw(&mut self, source: &Arc<Source>, withdrawal: &Withdrawal) {
-        let Some((file, at)) = self.rule(source, &withdrawal.rule) else { return };
+        let rule = &withdrawal.rule;
+        if !self.first(&format!("rule {}", rule.value), rule.span.place(source)) {
+            return;
+        }
+        if let Some((file, at)) = self.find(source, Conditioned::Rule, rule) {
+            self.remove(file, at, &rule.value);
+        }
+    }
+
+    /// Takes a rule out, and with it the remarks about it that the book accepts.
+    fn remove(&mut self, file: usize, at: usize, rule: &str) {
         if let Some(tree) = self.trees.get_mut(file) {
             tree.items.remove(at);
         }
-        let gone =
-            |item: &Item| matches!(waived_rule(item), Some(name) if name.value == withdrawal.rule.value);
+        let gone = |item: &Item| matches!(waived_rule(item), Some(name) if name.value == rule);
         for tree in self.trees.iter_mut() {
             tree.items.retain(|item| !gone(item));
         }
@@ -141,7 +172,10 @@ impl Making<'_> {
         (quantity, rule): (&Word, &Word),
         (from, to): (&Word, &Word),
     ) {
-        let Some((file, at)) = self.rule(source, rule) else { return };
+        if !self.stays(source, rule) {
+            return;
+        }
+        let Some((file, at)) = self.find(source, Conditioned::Rule, rule) else { return };
         let Some(tree) = self.trees.get(file) else { return };
         let Some(old) = tree.items.get(at).and_then(rule_of).cloned() else { return };
         let Some((number, bound)) = self.old_limit(source, &old, quantity, from) else { return };
@@ -202,7 +236,8 @@ impl Making<'_> {
         let Some(rule) = tree.items.get_mut(at).and_then(rule_mut) else { return };
         rule.effects.remove(number);
         if rule.effects.is_empty() {
-            tree.items.remove(at);
+            let name = rule.name.value.clone();
+            self.remove(file, at, &name);
         }
     }
 
@@ -221,37 +256,38 @@ impl Making<'_> {
         Some(At { value: held, span })
     }
 
-    /// Joins a finding of the firm's to the condition of a rule.
+    /// Joins a finding of the firm's to the condition of a rule or finding.
     fn condition(
         &mut self,
         source: &Arc<Source>,
         span: Span,
         amendment: &Amendment,
-        rule: &Word,
+        (of, named): (Conditioned, &Word),
         (condition, how): (&At<Condition>, &str),
     ) {
-        let name = format!("{}-{how}", rule.value);
-        if !self.first(&name, rule.span.place(source)) {
+        let name = format!("{}-{how}", named.value);
+        if !self.first(&name, named.span.place(source)) {
             return;
         }
-        let Some((file, at)) = self.rule(source, rule) else { return };
+        if of == Conditioned::Rule && !self.stays(source, named) {
+            return;
+        }
+        let Some((file, at)) = self.find(source, of, named) else { return };
         let finding = FindingDeclaration {
-            name: Word { value: name.clone(), span: rule.span },
+            name: Word { value: name.clone(), span: named.span },
             when: Some(condition.clone()),
             ground: amendment.ground.clone(),
         };
-        let Some(old) = self.trees.get_mut(file).and_then(|tree| tree.items.get_mut(at)).and_then(rule_mut)
-        else {
-            return;
-        };
-        let test = bare(&name, old.name.span);
+        let item = self.trees.get_mut(file).and_then(|tree| tree.items.get_mut(at));
+        let Some((span_of_name, when)) = item.and_then(condition_mut) else { return };
+        let test = bare(&name, span_of_name);
         let narrows = how == "only-where";
-        old.when = match old.when.take() {
+        *when = match when.take() {
             Some(when) if narrows => {
                 Some(At { value: Condition::All(vec![when.value, test]), span: when.span })
             }
             Some(when) => Some(At { value: Condition::Any(vec![when.value, test]), span: when.span }),
-            None if narrows => Some(At { value: test, span: old.name.span }),
+            None if narrows => Some(At { value: test, span: span_of_name }),
             None => None,
         };
         self.add(source, span, Body::Finding(finding));
@@ -268,6 +304,26 @@ impl Making<'_> {
 /// A test of a finding.
 fn bare(name: &str, span: Span) -> Condition {
     Condition::Test(At { value: Test::Bare(Word { value: name.to_owned(), span }), span })
+}
+
+/// The name of a rule, or of a finding.
+fn name_of(item: &Item, of: Conditioned) -> Option<&Word> {
+    let ItemKind::Statement(statement) = &item.kind else { return None };
+    match (&statement.body, of) {
+        (Body::Rule(rule), Conditioned::Rule) => Some(&rule.name),
+        (Body::Finding(finding), Conditioned::Finding) => Some(&finding.name),
+        _ => None,
+    }
+}
+
+/// Where the name of a rule or finding stands, and its condition.
+fn condition_mut(item: &mut Item) -> Option<(Span, &mut Option<At<Condition>>)> {
+    let ItemKind::Statement(statement) = &mut item.kind else { return None };
+    match &mut statement.body {
+        Body::Rule(rule) => Some((rule.name.span, &mut rule.when)),
+        Body::Finding(finding) => Some((finding.name.span, &mut finding.when)),
+        _ => None,
+    }
 }
 
 fn rule_of(item: &Item) -> Option<&RuleDeclaration> {

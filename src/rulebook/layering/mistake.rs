@@ -28,11 +28,13 @@ pub(super) enum LayeringMistake {
         /// The first twelve digits of what it is.
         digest: String,
     },
-    /// A change to a rule that is not there.
-    #[error("the book below has no rule `{name}`")]
+    /// A change to a rule or finding that is not there.
+    #[error("the book below has no {what} `{name}`")]
     #[diagnostic(code(LA003), help("{help}"))]
-    NoRule {
-        /// The rule.
+    NoStatement {
+        /// `rule` or `finding`.
+        what: &'static str,
+        /// Its name.
         name: String,
         /// The nearest.
         help: String,
@@ -74,6 +76,13 @@ pub(super) enum LayeringMistake {
     Twice {
         /// What is changed.
         what: String,
+    },
+    /// A change to a rule that is withdrawn.
+    #[error("rule `{name}` is withdrawn, and what is withdrawn cannot be changed")]
+    #[diagnostic(code(LA009), help("keep the change or the withdrawal"))]
+    Withdrawn {
+        /// The rule.
+        name: String,
     },
     /// No firm's book among the files.
     #[error("no file of the firm's book begins with `house rulebook`")]

@@ -7,9 +7,12 @@
 
 mod apply;
 mod cell;
+mod house;
 mod mistake;
 
 use std::sync::Arc;
+
+use rayon::prelude::*;
 
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::Book;
@@ -18,6 +21,8 @@ use crate::rulebook::syntax::ast::{Body, File, HouseHead, ItemKind, RulebookHead
 use crate::rulebook::syntax::parse;
 
 pub(super) use cell::CellChange;
+use house::Layers;
+pub use house::{ChangeKind, House, HouseChange};
 use mistake::LayeringMistake;
 
 /// Whether these files are a firm's book, to be read over another with [`read_over`].
@@ -27,10 +32,10 @@ pub fn is_house(files: &[Arc<Source>]) -> bool {
 
 /// Reads a firm's book over the book below.
 pub fn read_over(below: &[Arc<Source>], house: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {
-    let (book, found) = check::read(below);
-    let Some(book) = book else { return (None, found) };
-    let (mut trees, mut found) = parsed(below, Vec::new());
-    let (mut own, mistakes) = parsed(house, Vec::new());
+    let (trees, mut found) = parsed(below);
+    let (book, of_book) = check::read_trees(&trees, below, Vec::new(), found.clone());
+    let Some(book) = book else { return (None, of_book) };
+    let (own, mistakes) = parsed(house);
     found.extend(mistakes);
     found.extend(check::house_form(&own, &book));
     let Some((source, named)) = head(&own) else {
@@ -39,22 +44,20 @@ pub fn read_over(below: &[Arc<Source>], house: &[Arc<Source>]) -> (Option<Book>,
         return (None, found);
     };
     found.extend(fits(&book, source, named));
-    let cells = apply::changes(&mut trees, &own, &mut found);
-    take_heads(&mut trees, &mut own);
-    trees.extend(own);
-    let mut files: Vec<Arc<Source>> = below.to_vec();
-    files.extend(house.iter().cloned());
-    check::read_trees(&trees, &files, cells, found)
+    let layers = Layers { below: trees, own, below_files: below.to_vec(), own_files: house.to_vec() };
+    let (whole, found) = layers.whole(found);
+    let whole = whole.map(|mut whole| {
+        whole.house = Some(Arc::new(House::of(layers, book, &whole)));
+        whole
+    });
+    (whole, found)
 }
 
-fn parsed(files: &[Arc<Source>], mut found: Vec<Diagnostic>) -> (Vec<File>, Vec<Diagnostic>) {
-    let mut trees = Vec::new();
-    for file in check::rule_files(files) {
-        let (tree, mistakes) = parse(file);
-        found.extend(mistakes);
-        trees.push(tree);
-    }
-    (trees, found)
+fn parsed(files: &[Arc<Source>]) -> (Vec<File>, Vec<Diagnostic>) {
+    let parsed: Vec<(File, Vec<Diagnostic>)> =
+        check::rule_files(files).par_iter().map(|file| parse(file)).collect();
+    let (trees, mistakes): (Vec<File>, Vec<Vec<Diagnostic>>) = parsed.into_iter().unzip();
+    (trees, mistakes.concat())
 }
 
 fn head(own: &[File]) -> Option<(&Arc<Source>, &HouseHead)> {

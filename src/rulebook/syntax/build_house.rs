@@ -1,6 +1,6 @@
 //! From pest's pairs to the tree: promises, and what a firm changes in the book below.
 
-use super::ast::{Amendment, At, Change, Claim, PromiseDeclaration, Waived, Waiver, Withdrawal};
+use super::ast::{Amendment, At, Change, Claim, Conditioned, PromiseDeclaration, Waived, Waiver, Withdrawal};
 use super::build::Builder;
 use super::build_effect::bound;
 use super::grammar::Rule;
@@ -75,15 +75,16 @@ impl Builder<'_> {
                 to: parts.next()?.word(),
             }),
             _ => {
-                let rule = parts.name()?;
+                let of = if rule == Rule::amend_finding { Conditioned::Finding } else { Conditioned::Rule };
+                let name = parts.name()?;
                 let narrows = parts.pick(Rule::amend_how)?.text() == "only";
                 let part = parts.next()?;
                 let span = part.span();
                 let condition = At { value: self.condition(part)?, span };
                 Some(if narrows {
-                    Change::Narrow { rule, condition }
+                    Change::Narrow { of, name, condition }
                 } else {
-                    Change::Widen { rule, condition }
+                    Change::Widen { of, name, condition }
                 })
             }
         }

@@ -171,11 +171,11 @@ impl Amendment {
                 let line = line.word(&catalogue.value).word(&option.value).word(&column.value);
                 line.word("from").word(&from.value).word("to").word(&to.value)
             }
-            Change::Narrow { rule, condition } => {
-                line.word("rule").word(&rule.value).words("only where").condition(&condition.value)
+            Change::Narrow { of, name, condition } => {
+                line.word(of.word()).word(&name.value).words("only where").condition(&condition.value)
             }
-            Change::Widen { rule, condition } => {
-                line.word("rule").word(&rule.value).words("also where").condition(&condition.value)
+            Change::Widen { of, name, condition } => {
+                line.word(of.word()).word(&name.value).words("also where").condition(&condition.value)
             }
         }
     }

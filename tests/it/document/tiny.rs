@@ -266,6 +266,7 @@ pub(super) fn book(clauses: Vec<(Clause, Condition)>) -> Book {
         clauses: clauses.into_iter().map(|(clause, _)| clause).collect(),
         order: vec![Step::Slot(SlotId(0))],
         statement_digests: BTreeMap::new(),
+        house: None,
     }
 }
 

@@ -126,20 +126,43 @@ pub enum Change {
         /// The new value.
         to: Word,
     },
-    /// `rule NAME only where COND`
+    /// `rule NAME only where COND`, or of a finding
     Narrow {
-        /// The rule.
-        rule: Word,
+        /// Rule or finding.
+        of: Conditioned,
+        /// Its name.
+        name: Word,
         /// The condition that must hold as well.
         condition: At<Condition>,
     },
-    /// `rule NAME also where COND`
+    /// `rule NAME also where COND`, or of a finding
     Widen {
-        /// The rule.
-        rule: Word,
+        /// Rule or finding.
+        of: Conditioned,
+        /// Its name.
+        name: Word,
         /// The condition that is enough.
         condition: At<Condition>,
     },
+}
+
+/// What has a condition that can be changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Conditioned {
+    /// A rule.
+    Rule,
+    /// A finding.
+    Finding,
+}
+
+impl Conditioned {
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Rule => "rule",
+            Self::Finding => "finding",
+        }
+    }
 }
 
 /// A rule of the book below that the firm does not hold to.

@@ -15,7 +15,9 @@ pub use declaration::{
     SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration, WorkedDeclaration,
 };
 pub use effect::{Effect, FindingDeclaration, LimitWords, RefusedWords, RuleDeclaration};
-pub use house::{Amendment, Change, Claim, HouseHead, PromiseDeclaration, Waived, Waiver, Withdrawal};
+pub use house::{
+    Amendment, Change, Claim, Conditioned, HouseHead, PromiseDeclaration, Waived, Waiver, Withdrawal,
+};
 
 /// A stretch of a file, in bytes from its start. The end is not part of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

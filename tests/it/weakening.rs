@@ -1,0 +1,205 @@
+//! What a firm's book weakens of the trade's is found by comparison, and told everywhere it must be.
+
+use std::fmt::Write as _;
+use std::path::Path;
+use std::sync::Arc;
+
+use perpend::diagnostic::Source;
+use perpend::proof::{self, Depth, Item, Shown, Weakenings};
+use perpend::rulebook;
+use perpend::rulebook::book::Book;
+use perpend::units::System;
+use proptest::prelude::*;
+
+use crate::random_books;
+
+/// The files of a folder, named from the repository's root on.
+fn folder(name: &str) -> Vec<Arc<Source>> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let (mut files, mut open) = (Vec::new(), vec![root.join(name)]);
+    while let Some(folder) = open.pop() {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                open.push(path);
+            } else {
+                let name = path.strip_prefix(root).unwrap().to_string_lossy().replace('\\', "/");
+                files.push(Source::new(name, std::fs::read_to_string(&path).unwrap()));
+            }
+        }
+    }
+    files
+}
+
+fn whole<T>((value, found): (Option<T>, Vec<perpend::diagnostic::Diagnostic>)) -> T {
+    let errors: Vec<_> = found.into_iter().filter(perpend::diagnostic::Diagnostic::is_error).collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+    value.unwrap()
+}
+
+/// The small book with more statements, and a firm's book over it with these changes.
+fn over_small(more: &str, changes: &str) -> Book {
+    let mut below = folder("tests/cases/books/language");
+    below.push(Source::new("more.rule", more));
+    let digest = whole(rulebook::read(&below)).digest;
+    let head = format!(
+        "house rulebook \"Ours\" edition 7 over \"A book for tests\" edition 1 digest {digest}\n\
+         source own-jobs \"What we saw\", common practice\n{changes}"
+    );
+    whole(rulebook::read_over(&below, &[Source::new("house.rule", head)]))
+}
+
+const GROUND: &str = "  because \"We saw it.\"\n  per own-jobs\n";
+
+fn looked(book: &Book) -> Weakenings {
+    proof::weakenings(book, 100_000, Depth::Shown(20)).unwrap()
+}
+
+/// What is lost, and by which changes, in words.
+fn lost(book: &Book, found: &Weakenings) -> Vec<(String, Vec<String>)> {
+    let house = book.house.as_deref().unwrap();
+    let all = found.found.iter().map(|weakening| {
+        assert!(weakening.is_shown(), "{weakening:?}");
+        let by = weakening.by.iter().map(|change| house.changes[*change].words.clone()).collect();
+        (weakening.item.in_words(&[&house.below, book], System::SiFirst), by)
+    });
+    all.collect()
+}
+
+const SOFT: &str = "rule old-wall-washed-softly";
+
+#[test]
+fn a_limit_that_is_loosened_weakens_and_one_that_is_tightened_does_not() {
+    let change = |to: &str| {
+        format!("amend limit wash-pressure in old-wall-washed-softly from 300 psi to {to}\n{GROUND}")
+    };
+    let looser = over_small("", &change("400 psi"));
+    let by = "amend limit wash-pressure in old-wall-washed-softly from 300 psi to 400 psi".to_owned();
+    let what = "`wash-pressure` is held to at most 2.07\u{a0}MPa (300\u{a0}psi)".to_owned();
+    assert_eq!(lost(&looser, &looked(&looser)), [(what, vec![by])]);
+    let tighter = over_small("", &change("200 psi"));
+    assert_eq!(lost(&tighter, &looked(&tighter)), []);
+}
+
+#[test]
+fn a_finding_that_is_widened_weakens_what_is_asked_for_where_it_does_not_hold() {
+    let more = format!(
+        "rule dry-wall-may-be-washed\n  where not damp-wall\n  caution \"Wash it.\" for crew\n{}",
+        GROUND.replace("own-jobs", "common-practice")
+    );
+    let book = over_small(&more, &format!("amend finding damp-wall also where historic\n{GROUND}"));
+    let found = looked(&book);
+    let by = vec!["amend finding damp-wall also where historic".to_owned()];
+    assert_eq!(lost(&book, &found), [("the caution \"Wash it.\" is given".to_owned(), by)]);
+    let told = proof::weakened(&book, &found, System::UsFirst);
+    let [told] = told.as_slice() else { panic!("{told:#?}") };
+    assert!(!told.is_error());
+    assert_eq!(told.code, "PR030");
+    assert_eq!(told.message, "`amend finding damp-wall also where historic` weakens the trade book");
+    let help = told.help.as_deref().unwrap();
+    for words in ["We saw it.", "What we saw", "historic: yes", "the caution \"Wash it.\" is given"] {
+        assert!(help.contains(words), "`{words}` is not in {help}");
+    }
+    assert!(told.place.as_ref().unwrap().text().starts_with("amend finding damp-wall"));
+    assert!(told.also.iter().any(|(place, _)| place.text() == "finding damp-wall"));
+}
+
+#[test]
+fn two_changes_that_each_suffice_are_named_together() {
+    let changes = format!(
+        "amend rule damp-wall-waits only where historic\n{GROUND}amend finding damp-wall only where historic\n{GROUND}"
+    );
+    let book = over_small("", &changes);
+    let lost = lost(&book, &looked(&book));
+    let [(what, by)] = lost.as_slice() else { panic!("{lost:#?}") };
+    assert_eq!(what, "clause `wait-until-dry` is required");
+    assert_eq!(by.len(), 2, "{by:?}");
+}
+
+#[test]
+fn a_withdrawn_preference_moves_the_choice_and_a_withdrawn_limit_weakens() {
+    let more = format!(
+        "rule acrylic-first\n  where historic\n  prefer coating acrylic over every other\n{0}\
+         rule acrylic-is-tended\n  where chosen coating is acrylic\n  caution \"Wash it.\" for owner\n{0}",
+        GROUND.replace("own-jobs", "common-practice")
+    );
+    let book = over_small(&more, &format!("withdraw rule acrylic-first\n{GROUND}"));
+    let found = looked(&book);
+    assert_eq!(lost(&book, &found), []);
+    assert_eq!(found.moves, [0]);
+    assert_eq!(found.with_choice, [Item::Caution("Wash it.".to_owned())]);
+    let told = proof::weakened(&book, &found, System::UsFirst);
+    assert_eq!(told.iter().map(|told| told.code.as_str()).collect::<Vec<_>>(), ["PR031"]);
+    let book = over_small(&more, &format!("withdraw {SOFT}\n{GROUND}"));
+    assert_eq!(lost(&book, &looked(&book)).len(), 1);
+}
+
+/// A rule that no survey makes apply, for reasons that a solver finds only by going through nearly all cases: more
+/// pigeons than holes, each in a hole of its own.
+fn pigeons(count: usize) -> String {
+    let name = |pigeon: usize, hole: usize| format!("pigeon-p{pigeon}-h{hole}");
+    let (mut text, mut all) = (String::new(), Vec::new());
+    for pigeon in 0..count {
+        let holes: Vec<String> = (1..count).map(|hole| name(pigeon, hole)).collect();
+        for hole in &holes {
+            let _ = writeln!(text, "fact {hole} of zone, yes or no\n  ask \"Is it there?\"");
+        }
+        all.push(format!("({})", holes.join(" or ")));
+    }
+    for hole in 1..count {
+        for (one, other) in (0..count).flat_map(|one| (0..one).map(move |other| (one, other))) {
+            all.push(format!("not ({} and {})", name(one, hole), name(other, hole)));
+        }
+    }
+    let when = all.join("\n    and ");
+    let ground = GROUND.replace("own-jobs", "common-practice");
+    let unsure = "  if unsure leave out because \"Pigeons are seldom counted.\"\n";
+    text + &format!("rule crowded-loft\n  where {when}\n  caution \"Mind them.\" for crew\n{unsure}{ground}")
+}
+
+#[test]
+fn what_is_not_settled_is_said_to_be_so() {
+    let withdrawn = format!("withdraw rule crowded-loft\n{GROUND}");
+    let book = over_small(&pigeons(9), &withdrawn);
+    let found = proof::weakenings(&book, 500, Depth::Named).unwrap();
+    let [weakening] = found.found.as_slice() else { panic!("{found:?}") };
+    assert!(matches!(weakening.shown, Shown::NotSettled), "{weakening:?}");
+    let told = proof::weakened(&book, &found, System::UsFirst);
+    let [told] = told.as_slice() else { panic!("{told:#?}") };
+    assert_eq!(told.code, "PR012");
+    assert!(told.message.contains("Mind them.") && !told.is_error(), "{told:?}");
+    let few = over_small(&pigeons(3), &withdrawn);
+    assert!(proof::weakenings(&few, 500, Depth::Named).unwrap().found.is_empty());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    /// Whatever one survey loses while it chooses the same is among what is told, and each thing told is shown by a
+    /// survey that the evaluator reads, with the change to blame.
+    #[test]
+    fn no_weakening_is_missed_and_none_is_made_up(
+        plan in random_books::plans(),
+        changes in random_books::firm_changes(),
+        surveys in prop::collection::vec(random_books::answers(), 8),
+    ) {
+        let book = random_books::firms_book(&plan, &changes);
+        let house = book.house.as_deref().unwrap();
+        let found = proof::weakenings(&book, 100_000, Depth::Named).unwrap();
+        for weakening in &found.found {
+            prop_assert!(weakening.is_shown(), "{weakening:?}");
+        }
+        for answers in &surveys {
+            let before = random_books::facts(&house.below, answers);
+            let after = random_books::facts(&book, answers);
+            let turns = proof::turns((&house.below, &before), (&book, &after));
+            if turns.iter().any(|turn| !turn.item.is_duty()) {
+                continue;
+            }
+            for turn in turns.iter().filter(|turn| turn.after < turn.before) {
+                let told = found.found.iter().any(|weakening| weakening.item == turn.item);
+                prop_assert!(told, "{turn:?} of {answers:?} is not told");
+            }
+        }
+    }
+}

@@ -8,6 +8,7 @@ use super::engine::Engine;
 use super::entries::{Alike, Wanted, alike};
 use super::note::Note;
 use super::stops::Stops;
+use super::unconfirmed::{self, Unconfirmed};
 use super::view::{Extent, View};
 use super::wording::fields;
 use crate::diagnostic::Diagnostic;
@@ -36,6 +37,8 @@ pub(super) struct Printed {
     /// The groups; one at least.
     pub(super) groups: Vec<Group>,
     pub(super) test: Option<Test>,
+    /// What it rests on that is to be confirmed.
+    pub(super) unconfirmed: Vec<Unconfirmed>,
     #[serde(skip)]
     pub(super) clause: ClauseId,
 }
@@ -136,6 +139,7 @@ impl Setter<'_> {
             reserved: groups.iter().any(|group| !group.notes.is_empty()),
             groups: shown.collect(),
             test: if self.reader == Reader::Section { self.test(wanted, groups)? } else { None },
+            unconfirmed: unconfirmed::of(view, wanted.id, clause),
             clause: wanted.id,
         })
     }

@@ -27,6 +27,7 @@ mod set;
 mod stops;
 mod templates;
 mod text;
+mod unconfirmed;
 mod view;
 mod wording;
 mod words;

@@ -12,7 +12,7 @@ use super::view::View;
 use super::words::from_kebab;
 use crate::diagnostic::Diagnostic;
 use crate::inference::outcome::{Duty, ZoneOutcome};
-use crate::rulebook::book::{Audience, ClauseId, EffectKind, Law, SourceId};
+use crate::rulebook::book::{Audience, Certainty, ClauseId, EffectKind, Law, SourceId};
 use crate::rulebook::clause::Clause;
 
 /// What the section prints besides what all documents share.
@@ -76,6 +76,8 @@ pub(super) struct Source {
     pub(super) issuer: Option<String>,
     pub(super) edition: Option<String>,
     pub(super) certainty: &'static str,
+    /// Whether nobody looked it up.
+    pub(super) from_memory: bool,
     pub(super) checked: Option<String>,
     pub(super) again_by: Option<String>,
     pub(super) countries: Vec<String>,
@@ -258,6 +260,7 @@ pub(super) fn sources(view: View<'_>, ids: BTreeSet<SourceId>) -> Vec<Source> {
             issuer: source.issuer.clone(),
             edition: source.edition.clone(),
             certainty: source.certainty.words(),
+            from_memory: source.certainty == Certainty::FromMemory,
             checked: source.checked.clone(),
             again_by: source.again_by.clone(),
             countries: source.countries.clone(),

@@ -259,7 +259,44 @@ pub enum Origin {
         per_option_of: Option<SlotId>,
         /// The end of a spread to decide on; `None` where a spread cannot occur.
         worst: Option<End>,
+        /// How the book itself works it out; `None` where the program supplies it.
+        formula: Option<Box<Formula>>,
     },
+}
+
+/// How a book works a figure out of answers.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Formula {
+    /// `base + rate × (of − past) / step`, nothing counted below `past`.
+    Linear {
+        /// What stands before it grows.
+        base: Option<Quantity>,
+        /// What each step adds.
+        rate: Quantity,
+        /// The step; over zero.
+        step: Quantity,
+        /// What is counted in steps.
+        of: FactId,
+        /// What of it does not count.
+        past: Option<Quantity>,
+    },
+    /// One answer divided by another of its kind.
+    Ratio {
+        /// What is divided.
+        of: FactId,
+        /// By what.
+        by: FactId,
+    },
+}
+
+impl Formula {
+    /// The questions that it reads.
+    pub fn reads(&self) -> Vec<FactId> {
+        match self {
+            Self::Linear { of, .. } => vec![*of],
+            Self::Ratio { of, by } => vec![*of, *by],
+        }
+    }
 }
 
 /// What is asked.

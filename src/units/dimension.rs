@@ -45,6 +45,8 @@ pub enum Dimension {
     VapourFlow,
     /// A mass on an area. Base kg/m².
     MassPerArea,
+    /// A mass in a volume, as of solvent in paint. Base g/L.
+    MassPerVolume,
     /// A speed. Base m/s.
     Speed,
     /// An angle. Base one degree.
@@ -56,7 +58,7 @@ pub enum Dimension {
 }
 
 /// Every kind, its name in the rule language, and its name in a sentence.
-const KINDS: [(Dimension, &str, &str); 25] = [
+const KINDS: [(Dimension, &str, &str); 26] = [
     (Dimension::Number, "number", "a plain number"),
     (Dimension::Percent, "percent", "a percentage"),
     (Dimension::Length, "length", "a length"),
@@ -78,6 +80,7 @@ const KINDS: [(Dimension, &str, &str); 25] = [
     (Dimension::ThermalResistance, "thermal-resistance", "a thermal resistance"),
     (Dimension::VapourFlow, "vapour-flow", "a vapour flow"),
     (Dimension::MassPerArea, "mass-per-area", "a mass per area"),
+    (Dimension::MassPerVolume, "mass-per-volume", "a mass per volume"),
     (Dimension::Speed, "speed", "a speed"),
     (Dimension::Angle, "angle", "an angle"),
     (Dimension::Voltage, "voltage", "a voltage"),

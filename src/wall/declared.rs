@@ -13,8 +13,8 @@ use crate::units::Dimension;
 /// words, columns and quantities that are not there.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
     let worked = book.facts.iter().filter_map(|fact| match &fact.origin {
-        Origin::Worked { per_option_of, .. } => Some((fact, *per_option_of)),
-        Origin::Asked(_) => None,
+        Origin::Worked { per_option_of, formula: None, .. } => Some((fact, *per_option_of)),
+        Origin::Worked { .. } | Origin::Asked(_) => None,
     });
     worked
         .flat_map(|(fact, slot)| {

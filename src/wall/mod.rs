@@ -8,6 +8,7 @@ mod crack;
 mod declared;
 pub mod facts;
 mod film;
+mod formula;
 mod found;
 mod layer;
 mod mistake;
@@ -75,7 +76,8 @@ fn answer(site: &Site<'_>, id: FactId, fact: &Fact) -> FactAnswer {
             };
             asked::answer(site, fact, question, answers.get(&id))
         }
-        Origin::Worked { per_option_of, worst } => match Supplied::named(&fact.name, site.book) {
+        Origin::Worked { formula: Some(formula), .. } => formula::work(site, formula, fact).into_answer(fact),
+        Origin::Worked { per_option_of, worst, .. } => match Supplied::named(&fact.name, site.book) {
             Some(supplied) => supplied::answer(site, supplied, fact, (*per_option_of, *worst)),
             None => found::unanswered(Vec::new()),
         },

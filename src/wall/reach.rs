@@ -32,7 +32,7 @@ pub fn reach(book: &Book) -> Vec<Reach> {
 }
 
 fn of_fact(book: &Book, id: FactId, fact: &Fact) -> Vec<Reach> {
-    let Origin::Worked { per_option_of: Some(slot), worst } = &fact.origin else { return Vec::new() };
+    let Origin::Worked { per_option_of: Some(slot), worst, .. } = &fact.origin else { return Vec::new() };
     let Some(supplied) = Supplied::named(&fact.name, book) else { return Vec::new() };
     let values = fact.cells.any_answer();
     let ends = ends(book, *slot).into_iter().enumerate();
@@ -90,11 +90,14 @@ fn is_film(book: &Book, slot: SlotId, option: usize) -> bool {
 
 /// The asked facts from which worked facts that the book declares are worked out.
 pub fn read_by_worked(book: &Book) -> Vec<FactId> {
-    let declared = book.facts.iter().filter(|fact| matches!(fact.origin, Origin::Worked { .. }));
-    let read = declared.filter_map(|fact| match Supplied::named(&fact.name, book) {
-        Some(Supplied::Reading(_, read)) => Some(read),
-        Some(Supplied::Condensation(_)) => super::study::climate_fact(book),
-        _ => None,
+    let read = book.facts.iter().flat_map(|fact| match &fact.origin {
+        Origin::Asked(_) => Vec::new(),
+        Origin::Worked { formula: Some(formula), .. } => formula.reads(),
+        Origin::Worked { .. } => match Supplied::named(&fact.name, book) {
+            Some(Supplied::Reading(_, read)) => vec![read],
+            Some(Supplied::Condensation(_)) => super::study::climate_fact(book).into_iter().collect(),
+            _ => Vec::new(),
+        },
     });
     read.collect()
 }

@@ -60,11 +60,11 @@ fn a_broken_promise_is_shown_by_a_survey_that_why_reads() {
     let output = perpend(&["prove", &book, "--witness", &witness.to_string_lossy()]);
     assert_eq!(output.status.code(), Some(1), "{}", errors(&output));
     for words in
-        ["PR001", "promise `live-wires-always-kept-off` is broken", "conductors-near: yes", "kinds of survey"]
+        ["PR001", "promise `lines-taken-as-bare` is broken", "conductors-near: yes", "kinds of survey"]
     {
         assert!(errors(&output).contains(words), "`{words}` is not in:\n{}", errors(&output));
     }
-    let survey = witness.join("promise-live-wires-always-kept-off.yaml");
+    let survey = witness.join("promise-lines-taken-as-bare.yaml");
     let text = std::fs::read_to_string(&survey).unwrap();
     assert!(text.contains("conductors-near: {value: yes"), "{text}");
     let output = perpend(&["why", &survey.to_string_lossy(), "conductor-clearance", "--rulebook", &book]);
@@ -81,7 +81,7 @@ fn a_comparison_tells_what_some_survey_loses_and_which_past_survey_does() {
     assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
     let said = said(&output);
     for words in [
-        "rule conductors-in-reach",
+        "rule line-taken-as-bare",
         "Weaker: some survey loses this",
         "`conductor-clearance` is held to at least 10 ft",
         "conductors-near: yes",

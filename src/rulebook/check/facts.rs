@@ -128,7 +128,7 @@ impl Desk {
         let said = stated.said;
         let kind = self.kind_of(stated, &said.kind.value)?;
         let per_option_of = said.slot.as_ref().and_then(|slot| self.slot(slot, stated.at(slot.span)));
-        let origin = Origin::Worked { per_option_of, worst: said.worst };
+        let origin = Origin::Worked { per_option_of, worst: said.worst, formula: None };
         // What is worked out may come to nothing: no masonry in the wall, no resistance of a bare face.
         let cells = Cells::of_values(0, true);
         Some(Fact {

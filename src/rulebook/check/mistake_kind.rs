@@ -150,4 +150,18 @@ pub(super) enum KindMistake {
         /// The question.
         fact: String,
     },
+    /// A formula that does not fit together.
+    #[error("`{name}` does not fit into the formula of `{fact}`: {why}")]
+    #[diagnostic(
+        code(RC034),
+        help("write `as 10 ft plus 0.4 in. for each 1 kV of FACT over 50 kV`, or `as FACT divided by FACT`")
+    )]
+    NotInFormula {
+        /// What was named.
+        name: String,
+        /// The worked fact.
+        fact: String,
+        /// What is wrong.
+        why: &'static str,
+    },
 }

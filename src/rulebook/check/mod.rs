@@ -11,6 +11,7 @@ mod digest;
 mod effects;
 mod facts;
 mod files;
+mod formulae;
 mod gather;
 mod grounds;
 mod house;
@@ -125,6 +126,7 @@ impl Desk {
         self.slots(&statements.slots);
         self.facts(&statements.facts, &statements.worked);
         self.told_with(&statements.facts);
+        self.formulae(&statements.worked);
         self.names.findings =
             desk::Index::of(statements.findings.iter().map(|finding| finding.said.name.value.as_str()));
         self.clauses(&files.clauses);

@@ -1,9 +1,9 @@
 //! From pest's pairs to the tree: heads, sources, stages, facts, quantities, slots.
 
 use super::ast::{
-    At, FactAttribute, FactDeclaration, HouseHead, KindWords, QuantityAttribute, QuantityDeclaration,
-    RulebookHead, SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration, Word,
-    WorkedDeclaration,
+    At, FactAttribute, FactDeclaration, FormulaWords, HouseHead, KindWords, QuantityAttribute,
+    QuantityDeclaration, RulebookHead, SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration,
+    Word, WorkedDeclaration,
 };
 use super::build::Builder;
 use super::grammar::Rule;
@@ -61,7 +61,11 @@ impl Builder<'_> {
         let kind = kind(parts.next()?)?;
         let worst =
             parts.pick(Rule::worst).map(|part| if part.last_word() == "high" { End::High } else { End::Low });
-        Some(WorkedDeclaration { name, owner, slot, kind, worst })
+        let formula = match parts.pick_any(&[Rule::linear, Rule::ratio]) {
+            Some(node) => Some(formula(node)?),
+            None => None,
+        };
+        Some(WorkedDeclaration { name, owner, slot, kind, worst, formula })
     }
 
     pub(super) fn quantity(&mut self, parts: &mut Parts<'_>) -> Option<QuantityDeclaration> {
@@ -167,4 +171,16 @@ pub(super) fn kind(node: Node<'_>) -> Option<At<KindWords>> {
 fn range(parts: &mut Parts<'_>) -> Option<(Word, Word)> {
     let mut ends = parts.pick(Rule::range)?.parts();
     Some((ends.figure()?, ends.figure()?))
+}
+
+fn formula(node: Node<'_>) -> Option<FormulaWords> {
+    let is_ratio = node.rule() == Rule::ratio;
+    let mut parts = node.parts();
+    if is_ratio {
+        return Some(FormulaWords::Ratio(parts.name()?, parts.name()?));
+    }
+    let base = parts.pick(Rule::base).and_then(|part| part.parts().figure());
+    let (rate, step, of) = (parts.figure()?, parts.figure()?, parts.name()?);
+    let past = parts.pick(Rule::past).and_then(|part| part.parts().figure());
+    Some(FormulaWords::Linear { base, rate, step, of, past })
 }

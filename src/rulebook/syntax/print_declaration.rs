@@ -1,7 +1,7 @@
 //! Declarations in their one layout.
 
 use super::ast::{
-    Amendment, Change, FactAttribute, FactDeclaration, HouseHead, KindWords, QuantityAttribute,
+    Amendment, Change, FactAttribute, FactDeclaration, FormulaWords, HouseHead, KindWords, QuantityAttribute,
     QuantityDeclaration, RulebookHead, SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration,
     Word, WorkedDeclaration,
 };
@@ -120,9 +120,31 @@ impl WorkedDeclaration {
             line = line.word("and").word(&slot.value);
         }
         line = kind(line.comma(), &self.kind.value);
-        match self.worst {
-            Some(worst) => line.comma().word("worst").word(end(worst)),
+        if let Some(worst) = self.worst {
+            line = line.comma().word("worst").word(end(worst));
+        }
+        match &self.formula {
+            Some(formula) => formula.after(line.comma().word("as")),
             None => line,
+        }
+    }
+}
+
+impl FormulaWords {
+    fn after(&self, mut line: Line) -> Line {
+        match self {
+            Self::Ratio(of, by) => line.word(&of.value).words("divided by").word(&by.value),
+            Self::Linear { base, rate, step, of, past } => {
+                if let Some(base) = base {
+                    line = line.word(&base.value).word("plus");
+                }
+                line = line.word(&rate.value).words("for each").word(&step.value);
+                line = line.word("of").word(&of.value);
+                match past {
+                    Some(past) => line.word("over").word(&past.value),
+                    None => line,
+                }
+            }
         }
     }
 }

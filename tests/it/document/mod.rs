@@ -92,6 +92,16 @@ fn marks_print_in_words_for_each_zone() {
 }
 
 #[test]
+fn what_rests_on_memory_alone_is_printed_to_be_confirmed() {
+    let mut book = book(vec![(washing(), Condition::Always)]);
+    let note = "*From memory, to be confirmed: Brief on washing.*";
+    let (survey, zones) = (survey(&["Q1"]), [facts(Some(0), Some(1), Some(1))]);
+    assert!(!section(&book, &survey, &zones).contains(note));
+    book.sources[1].certainty = perpend::rulebook::book::Certainty::FromMemory;
+    assert!(section(&book, &survey, &zones).contains(note));
+}
+
+#[test]
 fn a_released_stop_holds_nothing_back() {
     use perpend::rulebook::book::RuleId;
     use perpend::survey::{Release, Released};
@@ -209,7 +219,7 @@ fn every_printed_clause_stands_in_the_reasons_with_rule_reason_and_source() {
         assert!(reasons.contains(&format!("Reason of needs-{name}.")), "{reasons}");
     }
     assert!(
-        reasons.contains("Brief on washing, section 3 (from memory, to be confirmed, checked 2026-11-25)"),
+        reasons.contains("Brief on washing, section 3 (read, checked 2026-11-25)"),
         "{reasons}"
     );
     insta::assert_snapshot!("reasons", reasons);

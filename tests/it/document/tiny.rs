@@ -218,7 +218,7 @@ pub(super) fn book(clauses: Vec<(Clause, Condition)>) -> Book {
         digest: "0123456789abcdef".repeat(4),
         sources: vec![
             source("common-practice", "Common practice", Certainty::CommonPractice),
-            source("brief", "Brief on washing", Certainty::FromMemory),
+            source("brief", "Brief on washing", Certainty::Read),
         ],
         stages: vec![stage("wash", &[], Stops::PassIt), stage("prime", &[0], Stops::HoldIt)],
         facts: vec![

@@ -115,6 +115,28 @@ pub struct WorkedDeclaration {
     pub kind: At<KindWords>,
     /// The end of a spread to decide on.
     pub worst: Option<End>,
+    /// `as …`: how the book itself works it out.
+    pub formula: Option<FormulaWords>,
+}
+
+/// How a book works a figure out of answers.
+#[derive(Clone, Debug)]
+pub enum FormulaWords {
+    /// `as [BASE plus] RATE for each STEP of FACT [over PAST]`
+    Linear {
+        /// What stands before it grows.
+        base: Option<Word>,
+        /// What each step adds.
+        rate: Word,
+        /// The step.
+        step: Word,
+        /// What is counted in steps.
+        of: Word,
+        /// What of it does not count.
+        past: Option<Word>,
+    },
+    /// `as FACT divided by FACT`
+    Ratio(Word, Word),
 }
 
 /// What limits bound.

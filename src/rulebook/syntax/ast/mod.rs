@@ -11,8 +11,8 @@ use crate::diagnostic::{Place, Source};
 
 pub use condition::{Compare, Condition, OrderWord, Sense, Test, Value, Whose};
 pub use declaration::{
-    FactAttribute, FactDeclaration, KindWords, QuantityAttribute, QuantityDeclaration, RulebookHead,
-    SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration, WorkedDeclaration,
+    FactAttribute, FactDeclaration, FormulaWords, KindWords, QuantityAttribute, QuantityDeclaration,
+    RulebookHead, SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration, WorkedDeclaration,
 };
 pub use effect::{Effect, FindingDeclaration, LimitWords, RefusedWords, RuleDeclaration};
 pub use house::{

@@ -1,0 +1,45 @@
+//! What a clause rests on that was only remembered: nothing remembered prints as law until somebody has looked it up.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use super::view::View;
+use crate::rulebook::book::{Certainty, ClauseId, Rule};
+use crate::rulebook::clause::Clause;
+
+/// Sources that are to be looked up before the clause is relied on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct Unconfirmed {
+    /// By when; `None` where no day is set.
+    by: Option<String>,
+    /// Their designations.
+    sources: Vec<String>,
+}
+
+/// The remembered sources of a clause, by day: those it cites, and those of each rule that requires it on memory alone.
+pub(super) fn of(view: View<'_>, id: ClauseId, clause: &Clause) -> Vec<Unconfirmed> {
+    let duties = view.outcome.zones.iter().flat_map(|zone| &zone.clauses).filter(|duty| duty.clause == id);
+    let rules: BTreeSet<_> = duties.flat_map(|duty| &duty.causes).map(|cause| cause.rule).collect();
+    let rules = rules.into_iter().filter_map(|rule| view.book.rules.get(rule.0));
+    let on_memory = rules.filter(|rule| !confirmed(view, rule)).flat_map(|rule| &rule.ground.per);
+    let cited = clause.cites.iter().chain(on_memory).filter_map(|citation| view.source(citation));
+    let mut by_day: BTreeMap<Option<String>, BTreeSet<String>> = BTreeMap::new();
+    for source in cited.filter(|source| source.certainty == Certainty::FromMemory) {
+        by_day.entry(source.again_by.clone()).or_default().insert(designation(&source.title));
+    }
+    let days = by_day.into_iter();
+    days.map(|(by, sources)| Unconfirmed { by, sources: sources.into_iter().collect() }).collect()
+}
+
+/// What a title says before its first comma: `ISO 7783` of "ISO 7783, cup method".
+fn designation(title: &str) -> String {
+    title.split(',').next().unwrap_or(title).to_owned()
+}
+
+/// Whether a source of the rule was read, told by another or worked out.
+fn confirmed(view: View<'_>, rule: &Rule) -> bool {
+    rule.ground.per.iter().filter_map(|citation| view.source(citation)).any(|source| {
+        matches!(source.certainty, Certainty::Read | Certainty::SecondHand | Certainty::Derived)
+    })
+}

@@ -36,8 +36,14 @@ impl Desk {
         match words {
             FormulaWords::Linear { base, rate, step, of, past } => {
                 let (fact, read) = self.read_by(stated, of)?;
-                let base = self.figure_of(stated, base.as_ref(), own)?;
-                let past = self.figure_of(stated, past.as_ref(), read)?;
+                let base = match base {
+                    Some(base) => Some(self.measured(base, own, stated.at(base.span))?),
+                    None => None,
+                };
+                let past = match past {
+                    Some(past) => Some(self.measured(past, read, stated.at(past.span))?),
+                    None => None,
+                };
                 let rate = self.measured(rate, own, stated.at(rate.span))?;
                 let step = self.measured(step, read, stated.at(step.span))?;
                 if !step.value().is_positive() {
@@ -58,19 +64,6 @@ impl Desk {
                 }
                 Some(Formula::Ratio { of: of_fact, by: by_fact })
             }
-        }
-    }
-
-    /// A figure where one is written; the outer `None` where it is written badly.
-    fn figure_of(
-        &mut self,
-        stated: &Stated<'_, WorkedDeclaration>,
-        word: Option<&Word>,
-        dimension: Dimension,
-    ) -> Option<Option<Quantity>> {
-        match word {
-            None => Some(None),
-            Some(word) => self.measured(word, dimension, stated.at(word.span)).map(Some),
         }
     }
 

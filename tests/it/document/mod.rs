@@ -218,10 +218,7 @@ fn every_printed_clause_stands_in_the_reasons_with_rule_reason_and_source() {
         assert_eq!(lines(&reasons, &format!(" A `{name}` |")).len(), 1, "{reasons}");
         assert!(reasons.contains(&format!("Reason of needs-{name}.")), "{reasons}");
     }
-    assert!(
-        reasons.contains("Brief on washing, section 3 (read, checked 2026-11-25)"),
-        "{reasons}"
-    );
+    assert!(reasons.contains("Brief on washing, section 3 (read, checked 2026-11-25)"), "{reasons}");
     insta::assert_snapshot!("reasons", reasons);
 }
 

@@ -7,7 +7,7 @@ use super::gather::Stated;
 use super::mistake_kind::KindMistake;
 use crate::rulebook::book::{Fact, FactId, Formula, Kind, Origin, Owner};
 use crate::rulebook::syntax::ast::{FormulaWords, Word, WorkedDeclaration};
-use crate::units::{Dimension, Quantity};
+use crate::units::Dimension;
 
 impl Desk {
     /// Reads the formulae of worked facts, once every fact has its kind.

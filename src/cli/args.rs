@@ -176,7 +176,7 @@ pub(super) struct Compare {
     /// Folder of the new rulebook, or a revision of one.
     #[arg(value_name = "NEW")]
     pub(super) new: PathBuf,
-    /// Surveys that were made, or folders of them: which come out otherwise, and in what.
+    /// Surveys that were made, records of sets, or folders of them: which come out otherwise, and in what.
     #[arg(value_name = "SURVEY")]
     pub(super) surveys: Vec<PathBuf>,
     /// How hard to try, as for `prove`.

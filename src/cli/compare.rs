@@ -1,42 +1,41 @@
 //! `perpend compare`: what changes between two rulebooks, over every survey and over those that were made.
 
 use std::fmt::Write as _;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::path::Path;
 
 use serde_json::{Value, json};
 
 use crate::cli::args::{Compare, CompareForm};
 use crate::cli::files;
 use crate::cli::load;
+use crate::cli::past::{self, Past};
 use crate::cli::revision;
 use crate::cli::{Exit, Failure, Report};
-use crate::diagnostic::{Diagnostic, Source};
 use crate::inference::Truth;
 use crate::proof::{self, Change, Comparison, Item, Shown, Side, Turn, Way};
 use crate::rulebook::book::Book;
-use crate::survey;
 use crate::units::System;
 use crate::wall;
 
 /// What one survey has otherwise by the new book.
-struct Past {
+struct Decided {
     survey: String,
+    /// What should be known of it: which book decided it then, what a book does not ask.
+    notes: Vec<String>,
     /// By zone, its code first.
     zones: Vec<(String, Vec<Turn>)>,
 }
 
 /// Compares two books.
 pub(super) fn run(compare: &Compare) -> Result<Report, Failure> {
+    let past = past::found(&compare.surveys)?;
     let (old, new) = (book(&compare.old)?, book(&compare.new)?);
     let (old_reach, new_reach) = (wall::reach(&old), wall::reach(&new));
     let sides = [Side { book: &old, reach: &old_reach }, Side { book: &new, reach: &new_reach }];
     let [before, after] = sides;
     let found = proof::compare(before, after, load::dead_ends(compare.budget), compare.witnesses);
-    let mut past = Vec::new();
-    for path in surveys(&compare.surveys)? {
-        past.push(of_survey(&files::read(&path)?, &old, &new)?);
-    }
+    let past: Vec<Decided> =
+        past.iter().map(|past| decided(past, &old, &new)).collect::<Result<_, Failure>>()?;
     let books = [&old, &new];
     let text = match compare.format {
         CompareForm::Text => in_words(&books, &found, &past, Shape::Text),
@@ -55,32 +54,22 @@ fn book(path: &Path) -> Result<Book, Failure> {
     load::of_sources(&sources).map(|(book, _)| book)
 }
 
-/// The surveys named, and those of the folders named.
-fn surveys(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
-    let mut found = Vec::new();
-    for path in paths {
-        if path.is_dir() {
-            found.extend(files::surveys(path)?);
-        } else {
-            found.push(path.clone());
-        }
-    }
-    Ok(found)
-}
-
-fn of_survey(source: &Arc<Source>, old: &Book, new: &Book) -> Result<Past, Failure> {
-    let read = |book: &Book| {
-        let (survey, diagnostics) = survey::read(source, book);
-        match survey {
-            Some(survey) if !diagnostics.iter().any(Diagnostic::is_error) => Ok(survey),
-            _ => Err(Failure::misused(diagnostics)),
-        }
-    };
-    let (before, after) = (read(old)?, read(new)?);
+fn decided(past: &Past, old: &Book, new: &Book) -> Result<Decided, Failure> {
+    let (before, after, note) = past.by(old, new)?;
     let facts = (wall::work(&before, old), wall::work(&after, new));
     let zones = after.zones.iter().zip(facts.0.iter().zip(&facts.1));
     let zones = zones.map(|(zone, (was, is))| (zone.code.clone(), proof::turns((old, was), (new, is))));
-    Ok(Past { survey: source.name.clone(), zones: zones.filter(|(_, turns)| !turns.is_empty()).collect() })
+    let mut notes: Vec<String> = note.into_iter().map(str::to_owned).collect();
+    if let Some([title, edition, digest]) = past.record.as_ref().map(|record| &record.book)
+        && *digest != old.digest
+    {
+        let digest: String = digest.chars().take(12).collect();
+        notes.push(format!(
+            "its set was written with {title}, edition {edition}, digest {digest}; here the old book decides it anew"
+        ));
+    }
+    let zones = zones.filter(|(_, turns)| !turns.is_empty()).collect();
+    Ok(Decided { survey: files::shown(&past.path), notes, zones })
 }
 
 /// Plain words, or Markdown.
@@ -90,7 +79,7 @@ enum Shape {
     Markdown,
 }
 
-fn in_words(books: &[&Book; 2], found: &Comparison, past: &[Past], shape: Shape) -> String {
+fn in_words(books: &[&Book; 2], found: &Comparison, past: &[Decided], shape: Shape) -> String {
     let mut text = String::new();
     let heading = |title: &str| match shape {
         Shape::Text => format!("\n{title}\n"),
@@ -150,14 +139,17 @@ fn change_in_words(books: &[&Book; 2], change: &Change, shape: Shape) -> String 
     }
 }
 
-fn past_in_words(books: &[&Book; 2], past: &[Past], heading: &dyn Fn(&str) -> String) -> String {
+fn past_in_words(books: &[&Book; 2], past: &[Decided], heading: &dyn Fn(&str) -> String) -> String {
     if past.is_empty() {
         return String::new();
     }
-    let changed: Vec<&Past> = past.iter().filter(|past| !past.zones.is_empty()).collect();
+    let changed: Vec<&Decided> = past.iter().filter(|past| !past.zones.is_empty()).collect();
     let mut text = heading(&format!("{} of {} surveys come out otherwise", changed.len(), past.len()));
     for past in changed {
         let _ = writeln!(text, "- {}", past.survey);
+        for note in &past.notes {
+            let _ = writeln!(text, "  - {note}");
+        }
         for (zone, turns) in &past.zones {
             for turn in turns {
                 let said = turn.item.in_words(books, System::UsFirst);
@@ -168,7 +160,7 @@ fn past_in_words(books: &[&Book; 2], past: &[Past], heading: &dyn Fn(&str) -> St
     text
 }
 
-fn as_data(books: &[&Book; 2], found: &Comparison, past: &[Past]) -> String {
+fn as_data(books: &[&Book; 2], found: &Comparison, past: &[Decided]) -> String {
     let [old, new] = books;
     let named = |book: &Book| json!({"title": book.title, "edition": book.edition, "sha256": book.digest});
     let statements = &found.statements;
@@ -197,7 +189,7 @@ fn as_data(books: &[&Book; 2], found: &Comparison, past: &[Past]) -> String {
     format!("{whole:#}\n")
 }
 
-fn past_as_data(books: &[&Book; 2], past: &Past) -> Value {
+fn past_as_data(books: &[&Book; 2], past: &Decided) -> Value {
     let turns = past.zones.iter().flat_map(|(zone, turns)| turns.iter().map(move |turn| (zone, turn)));
     let turns = turns.map(|(zone, turn)| {
         json!({
@@ -207,7 +199,7 @@ fn past_as_data(books: &[&Book; 2], past: &Past) -> Value {
             "after": word(turn.after),
         })
     });
-    json!({"survey": past.survey, "turns": turns.collect::<Vec<_>>()})
+    json!({"survey": past.survey, "notes": past.notes, "turns": turns.collect::<Vec<_>>()})
 }
 
 fn in_item(books: &[&Book; 2], item: &Item) -> String {

@@ -17,6 +17,8 @@ static TEMPLATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates/document
 
 /// The largest text file that is read, bytes.
 const LARGEST: u64 = 4 * 1024 * 1024;
+/// The record of a set.
+const RECORD: &str = "record.json";
 /// How deep a rulebook's folders may lie.
 const DEEPEST: usize = 8;
 
@@ -117,11 +119,16 @@ pub(super) fn read_rulebook(folder: &Path) -> Result<Vec<Arc<Source>>, Vec<Diagn
     }
 }
 
-/// The surveys under a folder: files that begin with `survey:` after comments, in the order of their names.
-pub(super) fn surveys(folder: &Path) -> Result<Vec<PathBuf>, FileMistake> {
+/// The surveys under a folder, files that begin with `survey:` after comments, and the records of sets, in the order of
+/// their names.
+pub(super) fn surveys_and_records(folder: &Path) -> Result<Vec<PathBuf>, FileMistake> {
     let mut paths = Vec::new();
     walk(folder, DEEPEST, &mut paths)?;
-    paths.retain(|path| has_ending(path, "yaml") && read(path).is_ok_and(|source| is_survey(&source.text)));
+    let is_record = |path: &Path| path.file_name().is_some_and(|name| name == RECORD);
+    paths.retain(|path| {
+        let may_be_survey = has_ending(path, "yaml");
+        is_record(path) || (may_be_survey && read(path).is_ok_and(|source| is_survey(&source.text)))
+    });
     paths.sort();
     Ok(paths)
 }

@@ -61,7 +61,11 @@ pub(super) fn read(path: &Path, rulebook: &Rulebook) -> Result<(Book, Survey, Ve
 }
 
 /// Reads the file of weather that the survey names, if it names one.
-fn with_weather(survey: Survey, path: &Path, remarks: &mut Vec<Diagnostic>) -> Result<Survey, Failure> {
+pub(super) fn with_weather(
+    survey: Survey,
+    path: &Path,
+    remarks: &mut Vec<Diagnostic>,
+) -> Result<Survey, Failure> {
     let Some(weather) = &survey.job.weather else { return Ok(survey) };
     let file = path.parent().unwrap_or(Path::new("")).join(&weather.file);
     let source = files::read(&file)

@@ -6,6 +6,7 @@ mod data;
 mod draw;
 mod files;
 mod load;
+mod past;
 mod prove;
 mod record;
 mod revision;

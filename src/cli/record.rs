@@ -5,8 +5,10 @@ use sha2::{Digest as _, Sha256};
 
 use crate::cli::files::OutFile;
 use crate::cli::load::Decided;
+use crate::cli::past::month_as_data;
 use crate::inference::decide::effect_of;
 use crate::inference::outcome::{Mark, SlotOutcome, StopCause, ZoneOutcome};
+use crate::proof::{Against, Item};
 use crate::rulebook::book::{Bound, EffectKind, FactId, OptionId, RuleId, SlotId};
 use crate::units::{System, print};
 use crate::wall::facts::ZoneFacts;
@@ -25,8 +27,14 @@ pub(super) fn record(decided: &Decided, templates: &str) -> Value {
     let writer = Writer { decided };
     let year =
         decided.survey.job.weather.as_ref().and_then(|weather| Some((weather, weather.year.as_ref()?)));
-    let weather = year
-        .map(|(weather, year)| json!({"file": weather.file, "sha256": sha256(year.source.text.as_bytes())}));
+    let weather = year.map(|(weather, year)| {
+        json!({
+            "file": weather.file,
+            "sha256": sha256(year.source.text.as_bytes()),
+            "name": year.name,
+            "months": year.months.iter().map(month_as_data).collect::<Vec<_>>(),
+        })
+    });
     let zones: Vec<Value> = (0..decided.survey.zones.len()).filter_map(|index| writer.zone(index)).collect();
     json!({
         "record": 1,
@@ -41,6 +49,7 @@ pub(super) fn record(decided: &Decided, templates: &str) -> Value {
             "issue-date": decided.survey.job.issue_date,
             "revision": decided.survey.job.revision,
             "sha256": sha256(decided.survey.source.text.as_bytes()),
+            "text": decided.survey.source.text,
         },
         "weather": weather,
         "settled": decided.outcome.is_settled(),
@@ -48,6 +57,7 @@ pub(super) fn record(decided: &Decided, templates: &str) -> Value {
         "open-questions": writer.questions(),
         "departures": writer.departures(),
         "releases": writer.releases(),
+        "statements": writer.statements(),
     })
 }
 
@@ -62,6 +72,40 @@ pub(super) fn with_files(mut record: Value, files: &[OutFile]) -> Vec<u8> {
     let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
     text.push('\n');
     text.into_bytes()
+}
+
+/// The record with what a firm's book changes of the trade's, and what the survey loses by it.
+pub(super) fn with_house(mut record: Value, decided: &Decided, against: Option<&Against>) -> Value {
+    let house = decided.book.house.as_deref().zip(against);
+    let house = house.map(|(house, against)| {
+        let words = |item: &Item| item.in_words(&[&house.below, &decided.book], System::SiFirst);
+        let changes = house.changes.iter().enumerate().map(|(at, change)| {
+            let own = against.weakenings.found.iter().filter(|found| found.by.contains(&at) && found.is_shown());
+            json!({
+                "change": change.words,
+                "because": change.because,
+                "weakens": own.map(|found| words(&found.item)).collect::<Vec<_>>(),
+            })
+        });
+        let lost = against.lost.iter().map(|lost| {
+            json!({
+                "zone": decided.survey.zones.get(lost.zone).map(|zone| &zone.code),
+                "what": words(&lost.turn.item),
+                "by-trade": lost.turn.before.word(),
+                "by-house": lost.turn.after.word(),
+                "changes": lost.by.iter().map(|change| change + 1).collect::<Vec<_>>(),
+            })
+        });
+        json!({
+            "over": {"title": house.below.title, "edition": house.below.edition, "sha256": house.below.digest},
+            "changes": changes.collect::<Vec<_>>(),
+            "lost": lost.collect::<Vec<_>>(),
+        })
+    });
+    if let Value::Object(entries) = &mut record {
+        entries.insert("house".to_owned(), json!(house));
+    }
+    record
 }
 
 struct Writer<'a> {
@@ -198,6 +242,26 @@ impl Writer<'_> {
             .filter(|(_, truth)| truth.is_shown())
             .map(|(rule, truth)| (rule.name.clone(), json!(truth.word())))
             .collect()
+    }
+
+    /// The digest of each statement and clause that says something here, by kind and name.
+    fn statements(&self) -> Map<String, Value> {
+        let (book, zones) = (&self.decided.book, &self.decided.outcome.zones);
+        let rules = book.rules.iter().enumerate();
+        let rules = rules
+            .filter(|(id, _)| {
+                zones.iter().any(|zone| zone.decisions.rules.get(*id).is_some_and(|truth| truth.is_shown()))
+            })
+            .map(|(_, rule)| format!("rule {}", rule.name));
+        let clauses = book.clauses.iter().enumerate();
+        let clauses = clauses
+            .filter(|(id, _)| zones.iter().any(|zone| zone.clauses.iter().any(|duty| duty.clause.0 == *id)))
+            .map(|(_, clause)| format!("clause {}", clause.name));
+        let known = |name: String| {
+            let digest = book.statement_digests.get(&name)?;
+            Some((name, json!(digest)))
+        };
+        clauses.chain(rules).filter_map(known).collect()
     }
 
     fn questions(&self) -> Vec<Value> {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::cli::args::{Form, Write};
 use crate::cli::files::{self, FileMistake, OutFile};
 use crate::cli::load::{self, Decided};
-use crate::cli::record::{record, sha256, with_files};
+use crate::cli::record::{record, sha256, with_files, with_house};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Source};
 use crate::document::block::BlockKind;
@@ -40,11 +40,13 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
         || record(&decided, &digest),
     );
     let (written, made) = set.map_err(nothing_made)?;
+    let record = with_house(record, &decided, written.against.as_ref());
     let mut files = gathered(made)?;
     files.push(OutFile { name: "record.json".to_owned(), bytes: with_files(record, &files) });
     let folder = write.out.join(&survey.job.code);
     files::write_set(&folder, &files)?;
-    let text = said(&decided, &files::shown(&folder), &files);
+    let lost = written.against.as_ref().map_or(0, |against| against.lost.len());
+    let text = said(&decided, &files::shown(&folder), &files, lost);
     let remarks = decided.remarks.into_iter().chain(promises).chain(written.remarks).collect();
     Ok(Report { text, remarks, exit: Exit::Done })
 }
@@ -146,7 +148,7 @@ fn templates_digest(templates: &[Arc<Source>]) -> String {
     sha256(&all)
 }
 
-fn said(decided: &Decided, folder: &str, files: &[OutFile]) -> String {
+fn said(decided: &Decided, folder: &str, files: &[OutFile], lost: usize) -> String {
     use std::fmt::Write as _;
     let mut text = format!("{folder}\n");
     for file in files {
@@ -160,6 +162,10 @@ fn said(decided: &Decided, folder: &str, files: &[OutFile]) -> String {
     } else {
         let _ =
             writeln!(text, "for review: {stops} stops stand, {questions} questions are open (see reasons)");
+    }
+    if lost > 0 {
+        let _ =
+            writeln!(text, "weaker than the trade book here: {lost} of its duties are lost (see reasons)");
     }
     text
 }

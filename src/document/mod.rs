@@ -10,6 +10,7 @@ mod escape;
 mod figure;
 mod figures;
 mod head;
+mod house;
 mod inline;
 mod job;
 mod markdown;

@@ -8,6 +8,7 @@ use super::block::Document;
 use super::clauses::{template_name, test_name, value_name};
 use super::engine::Engine;
 use super::figures::Figures;
+use super::house::{self, HouseShown};
 use super::job::JobContext;
 use super::numbering::Places;
 use super::papers::{Desk, Listed, PAPERS, SECTION, Values, Waiting, Wanted, context};
@@ -19,6 +20,7 @@ use super::view::View;
 use super::wording;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::inference::Outcome;
+use crate::proof::Against;
 use crate::rulebook::book::Book;
 use crate::rulebook::clause::{Clause, Reader};
 use crate::survey::Survey;
@@ -58,6 +60,8 @@ pub struct Written {
     pub documents: Vec<Document>,
     /// What its authors should know and nobody need wait for.
     pub remarks: Vec<Diagnostic>,
+    /// A firm's book held against the trade's for this job.
+    pub against: Option<Against>,
 }
 
 /// Writes papers.
@@ -88,12 +92,15 @@ pub fn set_and_make<T: Send>(
     let stops = Stops::of(view);
     let desk = Desk { view, stops: &stops, engine: &engine, templates };
     let kinds = listed().flat_map(|paper| paper.figures).copied().collect();
-    let (figures, (job, drafts)) = rayon::join(
-        || Figures::of(view, &kinds),
+    let ((figures, against), (job, drafts)) = rayon::join(
+        || rayon::join(|| Figures::of(view, &kinds), || house::against(view)),
         || (context(&JobContext::of(view, &stops, program)), drafts(desk, &papers)),
     );
-    let press = Press { view, templates, engine: &engine, job: &job?, figures: &figures };
-    finished(press, drafts?, &make)
+    let mut job = job?;
+    job.insert("house", &against.as_ref().and_then(|against| HouseShown::of(view, against)));
+    let press = Press { view, templates, engine: &engine, job: &job, figures: &figures };
+    let (written, made) = finished(press, drafts?, &make)?;
+    Ok((Written { against, ..written }, made))
 }
 
 /// Why a paper is set: to be written, or for others that cite it.
@@ -156,7 +163,7 @@ fn finished<T: Send>(
         let made = make(&printed.document);
         Ok((printed, made))
     });
-    let mut written = Written { documents: Vec::new(), remarks: Vec::new() };
+    let mut written = Written { documents: Vec::new(), remarks: Vec::new(), against: None };
     let mut all = Vec::new();
     for (printed, made) in whole(done.collect())? {
         written.documents.push(printed.document);

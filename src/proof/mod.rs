@@ -47,7 +47,7 @@ pub use past::{Turn, turns};
 pub use question::About;
 pub use report::{Report, Standing, Terms, prove};
 pub use told::{called, told};
-pub use weakened::{LostHere, lost_here, weakened};
+pub use weakened::{Against, LostHere, against, weakened};
 pub use weakening::{Depth, Weakening, Weakenings, weakenings};
 pub use witness::{Answer, Rest, Witness};
 pub use words::in_words;

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use super::compare::Shown;
 use super::mistake::ProofMistake;
 use super::past::{Turn, turns};
-use super::weakening::{Weakening, Weakenings};
+use super::weakening::{Depth, Weakening, Weakenings, weakenings};
 use super::words::in_words;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::inference::Truth;
@@ -160,13 +160,24 @@ pub struct LostHere {
     pub by: Vec<usize>,
 }
 
+/// A firm's book held against the trade's for one survey.
+#[derive(Clone, Debug)]
+pub struct Against {
+    /// What it weakens, for some survey or other.
+    pub weakenings: Weakenings,
+    /// What this survey loses.
+    pub lost: Vec<LostHere>,
+}
+
+/// What a firm's book weakens, and what one survey loses by it; nothing if it is no firm's book.
+pub fn against(book: &Book, survey: &Survey, facts: &[ZoneFacts], dead_ends: u64) -> Option<Against> {
+    let weakenings = weakenings(book, dead_ends, Depth::Named)?;
+    let lost = lost_here(book, survey, facts, &weakenings);
+    Some(Against { weakenings, lost })
+}
+
 /// What one survey loses by a firm's book against the trade's alone; departures and releases are left out of account.
-pub fn lost_here(
-    book: &Book,
-    survey: &Survey,
-    facts: &[ZoneFacts],
-    weakenings: &Weakenings,
-) -> Vec<LostHere> {
+fn lost_here(book: &Book, survey: &Survey, facts: &[ZoneFacts], weakenings: &Weakenings) -> Vec<LostHere> {
     let Some(house) = book.house.as_deref() else { return Vec::new() };
     let by_trade = facts_by((book, survey, facts), &house.below);
     let zones = by_trade.iter().zip(facts).enumerate();

@@ -143,3 +143,65 @@ fn what_the_firms_book_weakens_is_data_too() {
         assert_eq!(change["per"], serde_json::json!(["own-jobs"]));
     }
 }
+
+/// What a comparison says of the surveys and records named, as data.
+fn turns(old: &str, new: &str, past: &[&str]) -> Vec<serde_json::Value> {
+    let fixed = ["compare", old, new, "--format", "json", "--witnesses", "0"];
+    let output = perpend(&[&fixed, past].concat());
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    let data: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    data["surveys"].as_array().unwrap().clone()
+}
+
+#[test]
+fn a_record_is_compared_as_the_survey_that_it_was_written_from() {
+    let folder = tempfile::tempdir().unwrap();
+    let (book, out) = (careless(folder.path()), folder.path().join("sets"));
+    let (book, out) = (book.to_string_lossy(), out.to_string_lossy());
+    let survey = "examples/watch-house/survey.yaml";
+    let written = perpend(&["write", survey, "--only", "section", "--format", "md", "--out", &out]);
+    assert_eq!(written.status.code(), Some(0), "{}", errors(&written));
+    let both = turns("rules/trade", &book, &[survey, &out]);
+    let [survey, record] = both.as_slice() else { panic!("{both:#?}") };
+    assert_eq!(survey["turns"], record["turns"]);
+    assert!(record["survey"].as_str().unwrap().ends_with("record.json"), "{record}");
+    assert_eq!(record["notes"], serde_json::json!([]));
+    assert!(!survey["turns"].as_array().unwrap().is_empty());
+    let record = format!("{out}/MW-07/record.json");
+    let other = turns(&book, "rules/trade", &[&record]);
+    let notes = other[0]["notes"].to_string();
+    assert!(notes.contains("its set was written with Coats on old masonry"), "{notes}");
+}
+
+#[test]
+fn a_survey_that_answers_a_firms_own_question_is_compared_with_the_trade_book() {
+    let folder = tempfile::tempdir().unwrap();
+    let survey = folder.path().join("survey.yaml");
+    let text = std::fs::read_to_string(root().join("examples/watch-house/survey.yaml")).unwrap();
+    let answered =
+        text.replacen("    damp-source: splash", "    scaffold-ties: in-units\n    damp-source: splash", 1);
+    assert_ne!(text, answered);
+    std::fs::write(&survey, answered).unwrap();
+    let told = turns("rules/trade", "rules/house-example", &[&survey.to_string_lossy()]);
+    let told = told[0].to_string();
+    for words in ["ties-in-the-joints", "removal-sequence", "it answers what the old book does not ask"] {
+        assert!(told.contains(words), "{told}");
+    }
+}
+
+#[test]
+fn a_record_without_its_survey_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let record = folder.path().join("record.json");
+    for (text, why) in [
+        ("{\"record\": 1}", "it holds no text"),
+        ("{\"survey\": {\"text\": \"\"}}", "does not begin"),
+        ("{", "EOF"),
+    ] {
+        std::fs::write(&record, text).unwrap();
+        let output = perpend(&["compare", "rules/trade", "rules/trade", &record.to_string_lossy()]);
+        assert_eq!(output.status.code(), Some(2));
+        let told = errors(&output);
+        assert!(told.contains("CI021") && told.contains(why), "{told}");
+    }
+}

@@ -172,6 +172,60 @@ fn what_is_not_settled_is_said_to_be_so() {
     assert!(proof::weakenings(&few, 500, Depth::Named).unwrap().found.is_empty());
 }
 
+/// The set of a demo job written with the firm's book of the repository: the reasons as Markdown, and the record.
+fn written(survey: &str) -> (String, serde_json::Value, String) {
+    let out = tempfile::tempdir().unwrap();
+    let folder = out.path().to_string_lossy().into_owned();
+    let house =
+        ["--rulebook", "rules/house-example", "--only", "reasons", "--format", "md", "--out", &folder];
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_perpend"))
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .args([&["write", survey], house.as_slice()].concat())
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let set = std::fs::read_dir(out.path()).unwrap().next().unwrap().unwrap().path();
+    let read = |name: &str| std::fs::read_to_string(set.join(name)).unwrap();
+    let record = serde_json::from_str(&read("record.json")).unwrap();
+    (read("reasons.md"), record, String::from_utf8_lossy(&output.stdout).into_owned())
+}
+
+#[test]
+fn the_reasons_say_what_the_firms_book_weakens_and_what_this_job_loses() {
+    let (reasons, record, said) = written("examples/watch-house/survey.yaml");
+    let lines = |with: &str| reasons.lines().filter(|line| line.contains(with)).collect::<Vec<_>>();
+    let weakening = lines("weakens the trade book:");
+    let [change] = weakening.as_slice() else { panic!("{weakening:#?}") };
+    for words in [
+        "`amend finding paint-comes-off only where not old-coating is limewash`",
+        "There is no order of removal",
+        "What this practice saw on its own jobs",
+        "clause `removal-sequence` is required",
+    ] {
+        assert!(change.contains(words), "`{words}` is not in {change}");
+    }
+    for change in ["amend limit wash-pressure", "amend coatings limewash", "amend rule rain-drives"] {
+        assert!(lines(change).iter().any(|line| line.contains("nothing is lost")), "{change}");
+    }
+    assert!(lines("withdraw rule").iter().any(|line| line.contains("another option may be chosen")));
+    assert!(
+        reasons.contains("| Clause `removal-sequence` is required | Q2 and Q3 | not here | 5 |"),
+        "{reasons}"
+    );
+    assert!(said.contains("weaker than the trade book here: 6 of its duties are lost"), "{said}");
+    let lost = record["house"]["lost"].as_array().unwrap();
+    assert_eq!(lost.len(), 6);
+    assert!(lost.iter().all(|lost| lost["changes"] == serde_json::json!([5])), "{lost:#?}");
+}
+
+#[test]
+fn a_job_that_loses_nothing_says_so() {
+    let (reasons, record, said) = written("examples/tithe-wall/survey.yaml");
+    assert!(reasons.contains("no duty, refusal, stop or limit that it does not have here"), "{reasons}");
+    assert!(!reasons.contains("What this job loses") && !said.contains("weaker"));
+    assert_eq!(record["house"]["lost"], serde_json::json!([]));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(12))]
 

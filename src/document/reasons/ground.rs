@@ -17,13 +17,15 @@ use crate::rulebook::book::{
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub(super) struct RuleShown {
     pub(super) name: String,
+    /// The first twelve digits of the statement's digest.
+    pub(super) digest: String,
     pub(super) because: String,
     pub(super) sources: Vec<Cited>,
 }
 
 /// A source with the place in it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub(super) struct Cited {
+pub(in crate::document) struct Cited {
     title: String,
     detail: Option<String>,
     certainty: &'static str,
@@ -33,7 +35,7 @@ pub(super) struct Cited {
 }
 
 impl<'a> View<'a> {
-    pub(super) fn cited(self, per: &[Citation]) -> Vec<Cited> {
+    pub(in crate::document) fn cited(self, per: &[Citation]) -> Vec<Cited> {
         let cited = per.iter().filter_map(|citation| {
             let source = self.source(citation)?;
             Some(Cited {
@@ -49,8 +51,11 @@ impl<'a> View<'a> {
 
     pub(super) fn rule_shown(self, rule: RuleId) -> Option<RuleShown> {
         let rule = self.book.rules.get(rule.0)?;
+        let digest =
+            self.book.statement_digests.get(&format!("rule {}", rule.name)).cloned().unwrap_or_default();
         Some(RuleShown {
             name: rule.name.clone(),
+            digest: digest.chars().take(12).collect(),
             because: rule.ground.because.clone(),
             sources: self.cited(&rule.ground.per),
         })

@@ -22,6 +22,7 @@ use crate::rulebook::book::{Bound, ClauseId, RuleId, SourceId};
 use crate::rulebook::clause::{Clause, Reader};
 use choice::{Driver, OptionTable};
 use fact::FactRow;
+pub(super) use ground::Cited;
 use ground::RuleShown;
 use limit::LimitRow;
 use margin::Margin;

@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::view::View;
-use crate::rulebook::book::{Certainty, ClauseId, Rule};
-use crate::rulebook::clause::Clause;
+use crate::inference::outcome::{LimitOutcome, ZoneOutcome};
+use crate::rulebook::book::{Certainty, ClauseId, Rule, RuleId};
+use crate::rulebook::clause::{Clause, ParameterKind};
 
 /// Sources that are to be looked up before the clause is relied on.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -17,10 +18,11 @@ pub(super) struct Unconfirmed {
     sources: Vec<String>,
 }
 
-/// The remembered sources of a clause, by day: those it cites, and those of each rule that requires it on memory alone.
+/// The remembered sources of a clause, by day: those it cites, and those of each rule that requires it or sets a limit that
+/// it prints, on memory alone.
 pub(super) fn of(view: View<'_>, id: ClauseId, clause: &Clause) -> Vec<Unconfirmed> {
-    let duties = view.outcome.zones.iter().flat_map(|zone| &zone.clauses).filter(|duty| duty.clause == id);
-    let rules: BTreeSet<_> = duties.flat_map(|duty| &duty.causes).map(|cause| cause.rule).collect();
+    let rules: BTreeSet<RuleId> =
+        view.outcome.zones.iter().flat_map(|zone| behind(zone, id, clause)).collect();
     let rules = rules.into_iter().filter_map(|rule| view.book.rules.get(rule.0));
     let on_memory = rules.filter(|rule| !confirmed(view, rule)).flat_map(|rule| &rule.ground.per);
     let cited = clause.cites.iter().chain(on_memory).filter_map(|citation| view.source(citation));
@@ -30,6 +32,21 @@ pub(super) fn of(view: View<'_>, id: ClauseId, clause: &Clause) -> Vec<Unconfirm
     }
     let days = by_day.into_iter();
     days.map(|(by, sources)| Unconfirmed { by, sources: sources.into_iter().collect() }).collect()
+}
+
+/// The rules that require a clause in a zone, and those whose limits it prints there.
+fn behind(zone: &ZoneOutcome, id: ClauseId, clause: &Clause) -> BTreeSet<RuleId> {
+    let duties: Vec<_> = zone.clauses.iter().filter(|duty| duty.clause == id).collect();
+    let mut rules: BTreeSet<RuleId> =
+        duties.iter().flat_map(|duty| &duty.causes).map(|cause| cause.rule).collect();
+    let printed = |limit: &&LimitOutcome| {
+        clause.parameters.iter().any(|own| own.kind == ParameterKind::Limit(limit.quantity))
+    };
+    if !duties.is_empty() {
+        let limits = zone.limits.iter().filter(printed);
+        rules.extend(limits.filter_map(|limit| limit.binding()).map(|entry| entry.cause.rule));
+    }
+    rules
 }
 
 /// What a title says before its first comma: `ISO 7783` of "ISO 7783, cup method".

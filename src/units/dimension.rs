@@ -29,6 +29,8 @@ pub enum Dimension {
     Duration,
     /// A volume in a time. Base m³/s.
     Flow,
+    /// A volume of air in a time, as a vacuum draws it. Base m³/s.
+    AirFlow,
     /// The area that a volume covers. Base m²/m³.
     Spread,
     /// The volume that an area takes. Base m³/m².
@@ -58,7 +60,7 @@ pub enum Dimension {
 }
 
 /// Every kind, its name in the rule language, and its name in a sentence.
-const KINDS: [(Dimension, &str, &str); 26] = [
+const KINDS: [(Dimension, &str, &str); 27] = [
     (Dimension::Number, "number", "a plain number"),
     (Dimension::Percent, "percent", "a percentage"),
     (Dimension::Length, "length", "a length"),
@@ -72,6 +74,7 @@ const KINDS: [(Dimension, &str, &str); 26] = [
     (Dimension::TemperatureStep, "temperature-step", "a temperature step"),
     (Dimension::Duration, "duration", "a duration"),
     (Dimension::Flow, "flow", "a flow"),
+    (Dimension::AirFlow, "air-flow", "an air flow"),
     (Dimension::Spread, "spread", "a spread"),
     (Dimension::Consumption, "consumption", "a consumption"),
     (Dimension::Uptake, "uptake", "an uptake"),

@@ -42,9 +42,9 @@ fn whole<T>((value, diagnostics): (Option<T>, Vec<Diagnostic>)) -> T {
 }
 
 /// A demo decided, with words of its survey changed first. Every change must find its words.
-struct Job {
+pub(crate) struct Job {
     survey: Survey,
-    outcome: Outcome,
+    pub(crate) outcome: Outcome,
 }
 
 fn job(name: &str, changes: &[(&str, &str)]) -> Job {
@@ -54,6 +54,11 @@ fn job(name: &str, changes: &[(&str, &str)]) -> Job {
         assert!(text.contains(from), "the survey no longer says `{from}`");
         text = text.replace(from, to);
     }
+    decided(text)
+}
+
+/// A survey, decided by the trade book.
+pub(crate) fn decided(text: String) -> Job {
     let survey = whole(survey::read(&Source::new("survey.yaml", text), &BOOK));
     let facts = wall::work(&survey, &BOOK);
     let outcome = infer(&BOOK, &survey, &facts);
@@ -61,50 +66,50 @@ fn job(name: &str, changes: &[(&str, &str)]) -> Job {
 }
 
 impl Job {
-    fn zone(&self, code: &str) -> &ZoneOutcome {
+    pub(crate) fn zone(&self, code: &str) -> &ZoneOutcome {
         let index = self.survey.zones.iter().position(|zone| zone.code == code).unwrap();
         &self.outcome.zones[index]
     }
 
-    fn slot(&self, zone: &str, slot: &str) -> &SlotOutcome {
+    pub(crate) fn slot(&self, zone: &str, slot: &str) -> &SlotOutcome {
         let index = BOOK.slots.iter().position(|own| own.name == slot).unwrap();
         &self.zone(zone).slots[index]
     }
 
-    fn option(slot: &SlotOutcome, option: &str) -> OptionId {
+    pub(crate) fn option(slot: &SlotOutcome, option: &str) -> OptionId {
         let catalogue = &BOOK.catalogues[BOOK.slots[slot.slot.0].catalogue.0];
         catalogue.option(option).unwrap_or_else(|| panic!("no option `{option}`"))
     }
 
-    fn pick(&self, zone: &str) -> &str {
+    pub(crate) fn pick(&self, zone: &str) -> &str {
         let slot = self.slot(zone, "coating");
         let catalogue = &BOOK.catalogues[BOOK.slots[slot.slot.0].catalogue.0];
         slot.pick.map_or("nothing", |pick| &catalogue.options[pick.0].name)
     }
 
-    fn refused(&self, zone: &str, option: &str) -> Truth {
+    pub(crate) fn refused(&self, zone: &str, option: &str) -> Truth {
         let slot = self.slot(zone, "coating");
         slot.options[Self::option(slot, option).0].refused
     }
 
-    fn chosen(&self, zone: &str, option: &str) -> Truth {
+    pub(crate) fn chosen(&self, zone: &str, option: &str) -> Truth {
         let slot = self.slot(zone, "coating");
         slot.options[Self::option(slot, option).0].chosen
     }
 
-    fn refused_by(&self, zone: &str, option: &str) -> Vec<&str> {
+    pub(crate) fn refused_by(&self, zone: &str, option: &str) -> Vec<&str> {
         let slot = self.slot(zone, "coating");
         let causes = &slot.options[Self::option(slot, option).0].refused_by;
         causes.iter().filter(|cause| cause.truth == Truth::Yes).map(|cause| rule(cause.rule)).collect()
     }
 
-    fn removal(&self, zone: &str) -> Vec<&str> {
+    pub(crate) fn removal(&self, zone: &str) -> Vec<&str> {
         let slot = self.slot(zone, "removal");
         let catalogue = &BOOK.catalogues[BOOK.slots[slot.slot.0].catalogue.0];
         slot.sequence.iter().map(|option| catalogue.options[option.0].name.as_str()).collect()
     }
 
-    fn stops(&self, zone: &str) -> Vec<&str> {
+    pub(crate) fn stops(&self, zone: &str) -> Vec<&str> {
         let stops = self.zone(zone).stops.iter().filter(|stop| stop.mark == Mark::Certain);
         stops
             .filter_map(|stop| match &stop.cause {
@@ -114,13 +119,13 @@ impl Job {
             .collect()
     }
 
-    fn clause(&self, zone: &str, name: &str) -> Option<Truth> {
+    pub(crate) fn clause(&self, zone: &str, name: &str) -> Option<Truth> {
         let id = BOOK.clauses.iter().position(|clause| clause.name == name);
         let id = id.unwrap_or_else(|| panic!("no clause `{name}`"));
         self.zone(zone).clauses.iter().find(|duty| duty.clause.0 == id).map(|duty| duty.truth)
     }
 
-    fn limit(&self, zone: &str, quantity: &str, bound: Bound) -> (String, &str) {
+    pub(crate) fn limit(&self, zone: &str, quantity: &str, bound: Bound) -> (String, &str) {
         let id = BOOK.quantities.iter().position(|own| own.name == quantity).unwrap();
         let limits = &self.zone(zone).limits;
         let limit = limits.iter().find(|limit| limit.quantity.0 == id && limit.bound == bound).unwrap();
@@ -128,7 +133,7 @@ impl Job {
         (print(&entry.value, System::UsFirst), rule(entry.cause.rule))
     }
 
-    fn asks(&self, fact: &str) -> bool {
+    pub(crate) fn asks(&self, fact: &str) -> bool {
         self.outcome.questions.iter().any(|question| BOOK.facts[question.fact.0].name == fact)
     }
 }

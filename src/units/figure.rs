@@ -2,7 +2,9 @@
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
-use num_traits::{Signed, Zero};
+use num_traits::Zero;
+
+use super::fraction::{self, Fraction};
 
 /// More digits than any survey holds; a longer number is a slip or an attack.
 const MOST_DIGITS: usize = 40;
@@ -13,12 +15,12 @@ const MOST_EXPONENT: i32 = 40;
 pub(super) const MOST_TELLING: i32 = 3;
 
 /// A written number.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub(super) struct Figure {
     /// The digits as written, with a plain hyphen for a minus.
     pub(super) text: String,
     /// What they say, exactly.
-    pub(super) value: BigRational,
+    pub(super) value: Fraction,
     /// What one more in the last telling digit would add; zeros at the end of a whole number do not tell.
     pub(super) step: BigRational,
 }
@@ -34,27 +36,28 @@ impl Figure {
         let (value, step) = if unsigned.contains('/') { fraction(unsigned)? } else { decimal(unsigned)? };
         let text = unsigned.split_whitespace().collect::<Vec<_>>().join(" ");
         let text = if sign < 0 { format!("-{text}") } else { text };
-        Some(Self { text, value: value * BigRational::from_integer(sign.into()), step })
+        let value = Fraction::from(&value).times(&BigRational::from_integer(sign.into()));
+        Some(Self { text, value, step })
     }
 
     /// A worked value, shown with at most [`MOST_TELLING`] digits; `value` stays exact.
-    pub(super) fn worked(value: BigRational) -> Self {
-        let step = ten(magnitude(&value) - MOST_TELLING + 1);
-        let text = shown(&value, &step);
-        let exact = rounded(&value, &step) == value && text.contains('.');
+    pub(super) fn worked(value: Fraction) -> Self {
+        let power = value.magnitude() - MOST_TELLING + 1;
+        let text = value.shown(power);
+        let exact = text.contains('.') && value.is_whole_in(power);
         let text = if exact { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text };
-        let step = decimal(text.trim_start_matches('-')).map_or(step, |(_, step)| step);
+        let step = decimal(text.trim_start_matches('-')).map_or_else(|| ten(power), |(_, step)| step);
         Self { text, value, step }
     }
 }
 
-/// The logarithm of two to the base ten, as a fraction that is a little too small.
-const LOG_TWO: (i64, i64) = (30_102, 100_000);
-
 /// How many telling digits say a value exactly, if [`MOST_TELLING`] are enough.
-pub(super) fn telling_digits(value: &BigRational) -> Option<i32> {
-    let first = magnitude(value);
-    (1..=MOST_TELLING).find(|digits| rounded(value, &ten(first - digits + 1)) == *value)
+pub(super) fn telling_digits(value: &Fraction) -> Option<i32> {
+    let first = value.magnitude();
+    if !value.is_whole_in(first - MOST_TELLING + 1) {
+        return None;
+    }
+    (1..=MOST_TELLING).find(|digits| value.is_whole_in(first - digits + 1))
 }
 
 /// `1/4`, `1 1/2`, `1-1/2`: the value, and one part as the step.
@@ -103,43 +106,7 @@ fn integer(text: &str) -> Option<BigInt> {
 
 /// Ten to a whole power.
 pub(super) fn ten(power: i32) -> BigRational {
-    let small = 10u64.checked_pow(power.unsigned_abs());
-    let whole = small.map_or_else(|| BigInt::from(10).pow(power.unsigned_abs()), BigInt::from);
+    let whole = fraction::ten(power.unsigned_abs());
     // Already in lowest terms, either way up.
     if power < 0 { BigRational::new_raw(1.into(), whole) } else { BigRational::from_integer(whole) }
-}
-
-/// The power of ten of the first digit: 2 for 345, -2 for 0.07; 0 for 0.
-pub(super) fn magnitude(value: &BigRational) -> i32 {
-    let value = value.abs();
-    if value.is_zero() {
-        return 0;
-    }
-    // With n and d bits, the value lies between 2^(n - d - 1) and 2^(n - d + 1): its first digit has the power of ten
-    // of one end or lies a step above.
-    let bits = |number: &BigInt| i64::try_from(number.bits()).unwrap_or(i64::MAX);
-    let low = (bits(value.numer()) - bits(value.denom()) - 1) * LOG_TWO.0 / LOG_TWO.1 - 1;
-    let mut power = i32::try_from(low).unwrap_or(i32::MAX);
-    while value >= ten(power + 1) {
-        power += 1;
-    }
-    power
-}
-
-/// The nearest whole number of steps; a half goes away from zero.
-pub(super) fn rounded(value: &BigRational, step: &BigRational) -> BigRational {
-    (value / step).round() * step
-}
-
-/// The value rounded to a power of ten, written out with the digits that the step shows.
-pub(super) fn shown(value: &BigRational, step: &BigRational) -> String {
-    if value.is_zero() {
-        return "0".to_owned();
-    }
-    let places = usize::try_from(-magnitude(step)).unwrap_or(0);
-    let scaled = rounded(value, step) * ten(i32::try_from(places).unwrap_or(0));
-    let digits = format!("{:0>width$}", scaled.to_integer().abs().to_string(), width = places + 1);
-    let (whole, part) = digits.split_at_checked(digits.len() - places).unwrap_or((&digits, ""));
-    let sign = if scaled.is_negative() { "-" } else { "" };
-    if part.is_empty() { format!("{sign}{whole}") } else { format!("{sign}{whole}.{part}") }
 }

@@ -6,6 +6,7 @@
 
 mod dimension;
 mod figure;
+mod fraction;
 mod mistake;
 mod print;
 mod quantity;

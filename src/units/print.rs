@@ -4,11 +4,13 @@
 //! than the written step, and finer only if that would move the value by more than one part in a hundred; so the
 //! two sides agree within half a last digit and neither implies more than is known.
 
-use num_rational::BigRational;
-use num_traits::{One, Signed, Zero};
+use std::cmp::Ordering;
+
+use num_traits::Signed;
 
 use super::dimension::Dimension;
-use super::figure::{Figure, MOST_TELLING, magnitude, rounded, shown, ten};
+use super::figure::{Figure, MOST_TELLING, ten};
+use super::fraction::Fraction;
 use super::quantity::Quantity;
 use super::unit::{Belongs, Unit};
 
@@ -34,7 +36,7 @@ pub fn print(quantity: &Quantity, system: System) -> String {
             let step = step_in(unit, quantity.unit(), quantity.figure());
             let reading = unit.reading(quantity.value());
             let step = no_finer(&reading, step, telling(quantity.figure()), unit.dimension);
-            let other = with_unit(&grouped(&shown(&reading, &finer(&reading, &step, unit.dimension))), unit);
+            let other = with_unit(&grouped(&reading.shown(finer(&reading, step, unit.dimension))), unit);
             in_order(quantity.unit(), &own, &other, system)
         }
         None => own,
@@ -58,9 +60,10 @@ pub fn print_range(low: &Quantity, high: &Quantity, system: System) -> String {
     let step = step_in(other, unit, &low_figure).min(step_in(other, unit, high.figure()));
     let [from, to] = [low, high].map(|end| other.reading(end.value()));
     let digits = telling(&low_figure).max(telling(high.figure()));
-    let step = no_finer(if from.abs() > to.abs() { &from } else { &to }, step, digits, other.dimension);
-    let step = finer(&from, &step, other.dimension).min(finer(&to, &step, other.dimension));
-    let other = joined(&shown(&from, &step), &shown(&to, &step), other);
+    let larger = if from.compare_size(&to) == Ordering::Greater { &from } else { &to };
+    let step = no_finer(larger, step, digits, other.dimension);
+    let step = finer(&from, step, other.dimension).min(finer(&to, step, other.dimension));
+    let other = joined(&from.shown(step), &to.shown(step), other);
     in_order(unit, &own, &other, system)
 }
 
@@ -75,11 +78,11 @@ pub fn print_column(cells: &[Quantity], system: System) -> Vec<String> {
     }
     let Some(other) = counterpart(unit, &largest.figure().value) else { return alone() };
     let step = |cell: &Quantity| {
-        finer(&other.reading(cell.value()), &step_in(other, unit, cell.figure()), other.dimension)
+        finer(&other.reading(cell.value()), step_in(other, unit, cell.figure()), other.dimension)
     };
     let Some(step) = cells.iter().map(step).min() else { return alone() };
     let both = |cell: &Quantity| {
-        let reading = grouped(&shown(&other.reading(cell.value()), &step));
+        let reading = grouped(&other.reading(cell.value()).shown(step));
         in_order(unit, &print_once(cell), &with_unit(&reading, other), system)
     };
     cells.iter().map(both).collect()
@@ -87,8 +90,8 @@ pub fn print_column(cells: &[Quantity], system: System) -> Vec<String> {
 
 fn converted(quantity: &Quantity, unit: &'static Unit) -> Figure {
     let value = unit.reading(quantity.value());
-    let step = finer(&value, &step_in(unit, quantity.unit(), quantity.figure()), unit.dimension);
-    Figure { text: shown(&value, &step), value, step }
+    let step = finer(&value, step_in(unit, quantity.unit(), quantity.figure()), unit.dimension);
+    Figure { text: value.shown(step), value, step: ten(step) }
 }
 
 fn joined(low: &str, high: &str, unit: &Unit) -> String {
@@ -105,50 +108,51 @@ fn in_order(unit: &Unit, own: &str, other: &str, system: System) -> String {
 }
 
 /// The unit of the other system: the largest that leaves one or more, or the smallest.
-fn counterpart(unit: &Unit, reading: &BigRational) -> Option<&'static Unit> {
+fn counterpart(unit: &Unit, reading: &Fraction) -> Option<&'static Unit> {
     let units: Vec<_> =
         unit.counterparts.iter().filter_map(|name| Unit::find(unit.dimension, name)).collect();
-    let fits = |other: &&&'static Unit| (reading * &unit.factor / &other.factor).abs() >= BigRational::one();
+    let based = reading.clone().times(&unit.factor);
+    let fits = |other: &&&'static Unit| based.clone().divided_by(&other.factor).reaches_one();
     units.iter().rev().find(fits).or_else(|| units.first()).copied()
 }
 
 /// The written step in another unit, cut down to a power of ten. A temperature goes to as many places in one scale
 /// as in the other, and never past whole degrees.
-fn step_in(unit: &Unit, written_in: &Unit, figure: &Figure) -> BigRational {
-    let step = &figure.step * &written_in.factor / &unit.factor;
+fn step_in(unit: &Unit, written_in: &Unit, figure: &Figure) -> i32 {
+    let step = Fraction::from(&figure.step);
+    let other = || step.clone().times(&written_in.factor).divided_by(&unit.factor).magnitude();
     match unit.dimension {
-        Dimension::Temperature => figure.step.clone().min(BigRational::one()),
-        Dimension::TemperatureStep => ten(magnitude(&step)).min(BigRational::one()),
-        _ => ten(magnitude(&step)),
+        Dimension::Temperature => step.magnitude().min(0),
+        Dimension::TemperatureStep => other().min(0),
+        _ => other(),
     }
 }
 
 /// The step, made finer until rounding to it moves the value by no more than one part in a hundred. Temperatures have
 /// no true zero to take a part of, and their steps are asked for in whole degrees.
-fn finer(value: &BigRational, step: &BigRational, dimension: Dimension) -> BigRational {
-    let mut step = step.clone();
+fn finer(value: &Fraction, step: i32, dimension: Dimension) -> i32 {
+    let mut step = step;
     if matches!(dimension, Dimension::Temperature | Dimension::TemperatureStep) {
         return step;
     }
-    let most = value.abs() / BigRational::from_integer(MOST_MOVED.into());
-    while !value.is_zero() && (rounded(value, &step) - value).abs() > most {
-        step /= BigRational::from_integer(10.into());
+    while !value.is_zero() && !value.hardly_moved(step, MOST_MOVED) {
+        step -= 1;
     }
     step
 }
 
 /// The step, made coarser until the value shows no more telling digits than were written, or three.
 /// Temperatures keep theirs: they have no true zero.
-fn no_finer(value: &BigRational, step: BigRational, written: i32, dimension: Dimension) -> BigRational {
+fn no_finer(value: &Fraction, step: i32, written: i32, dimension: Dimension) -> i32 {
     if value.is_zero() || matches!(dimension, Dimension::Temperature | Dimension::TemperatureStep) {
         return step;
     }
-    step.max(ten(magnitude(value) + 1 - written.max(MOST_TELLING)))
+    step.max(value.magnitude() + 1 - written.max(MOST_TELLING))
 }
 
 /// How many digits of a figure tell.
 fn telling(figure: &Figure) -> i32 {
-    magnitude(&figure.value) - magnitude(&figure.step) + 1
+    figure.value.magnitude() - Fraction::from(&figure.step).magnitude() + 1
 }
 
 /// The figure, a space that never breaks, and the unit.

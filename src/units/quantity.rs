@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 use std::fmt;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use num_rational::BigRational;
 
@@ -14,12 +14,17 @@ use super::unit::Unit;
 
 /// An exact value of one kind and how it was written. Equality is that of the writing too: 1 m is not equal to
 /// 1000 mm; use [`Quantity::compare`] or [`Quantity::value`] to compare what they say.
-#[derive(Clone, PartialEq, Eq)]
+#[derive(Clone)]
 pub struct Quantity(Arc<Parts>);
 
-#[derive(PartialEq, Eq)]
 struct Parts {
     value: BigRational,
+    dimension: Dimension,
+    /// How it is written; for a worked value found out when it is first asked for, since most are never printed.
+    shown: OnceLock<Shown>,
+}
+
+struct Shown {
     figure: Figure,
     unit: &'static Unit,
     written: String,
@@ -38,36 +43,28 @@ impl Quantity {
     pub fn parse(text: &str, dimension: Dimension) -> Result<Self, UnitMistake> {
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         reading::read(&text, dimension).map(|read| {
-            Self::new(read.unit.to_base(&read.figure.value), read.figure, read.unit, read.written)
+            let value = read.unit.to_base(&read.figure.value);
+            let shown = Shown { figure: read.figure, unit: read.unit, written: read.written };
+            Self(Arc::new(Parts { value, dimension, shown: OnceLock::from(shown) }))
         })
-    }
-
-    fn new(value: BigRational, figure: Figure, unit: &'static Unit, written: String) -> Self {
-        Self(Arc::new(Parts { value, figure, unit, written }))
     }
 
     /// A worked value, in the base of its kind. It prints in the unit that says it exactly in the fewest digits
     /// (2 068 427.19… Pa as 300 psi); failing that, rounded to three digits, in the largest usual unit that leaves
     /// one or more.
     pub fn from_base(value: BigRational, dimension: Dimension) -> Self {
-        let unit = Unit::usual(&value, dimension);
-        Self::worked(value, unit)
+        Self(Arc::new(Parts { value, dimension, shown: OnceLock::new() }))
     }
 
     /// A worked value, in the base of its kind, that prints in a named unit.
     pub fn from_base_in(value: BigRational, dimension: Dimension, unit: &str) -> Result<Self, UnitMistake> {
-        Ok(Self::worked(value, reading::find_unit(unit, unit, dimension)?))
-    }
-
-    fn worked(value: BigRational, unit: &'static Unit) -> Self {
-        let figure = Figure::worked(unit.reading(&value));
-        let written = format!("{} {}", figure.text, unit.after(&figure.text)).trim_end().to_owned();
-        Self::new(value, figure, unit, written)
+        let shown = Shown::worked(&value, reading::find_unit(unit, unit, dimension)?);
+        Ok(Self(Arc::new(Parts { value, dimension, shown: OnceLock::from(shown) })))
     }
 
     /// The kind.
     pub fn dimension(&self) -> Dimension {
-        self.0.unit.dimension
+        self.0.dimension
     }
 
     /// The exact value in the base of the kind (see [`Dimension`]).
@@ -77,17 +74,22 @@ impl Quantity {
 
     /// As it was written, with single spaces; a worked value as it is shown, rounded.
     pub fn written(&self) -> &str {
-        &self.0.written
+        &self.shown().written
     }
 
     /// The number as written, in [`Quantity::unit`].
     pub(super) fn figure(&self) -> &Figure {
-        &self.0.figure
+        &self.shown().figure
     }
 
     /// The unit it was written in.
     pub(super) fn unit(&self) -> &'static Unit {
-        self.0.unit
+        self.shown().unit
+    }
+
+    fn shown(&self) -> &Shown {
+        let Parts { value, dimension, shown } = &*self.0;
+        shown.get_or_init(|| Shown::worked(value, Unit::usual(value, *dimension)))
     }
 
     /// Which of two quantities of one kind is the greater, exactly; `None` if their kinds differ.
@@ -96,14 +98,33 @@ impl Quantity {
     }
 }
 
+impl Shown {
+    fn worked(value: &BigRational, unit: &'static Unit) -> Self {
+        let figure = Figure::worked(unit.reading(value));
+        let written = format!("{} {}", figure.text, unit.after(&figure.text)).trim_end().to_owned();
+        Self { figure, unit, written }
+    }
+}
+
+impl PartialEq for Quantity {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+            || self.0.dimension == other.0.dimension
+                && self.0.value == other.0.value
+                && self.written() == other.written()
+    }
+}
+
+impl Eq for Quantity {}
+
 impl fmt::Debug for Quantity {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(out, "{} ({})", self.0.written, self.dimension().name())
+        write!(out, "{} ({})", self.written(), self.dimension().name())
     }
 }
 
 impl fmt::Display for Quantity {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        out.write_str(&self.0.written)
+        out.write_str(self.written())
     }
 }

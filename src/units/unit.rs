@@ -4,10 +4,11 @@ use std::iter;
 use std::sync::LazyLock;
 
 use num_rational::BigRational;
-use num_traits::{One, Signed, Zero};
+use num_traits::{One, Zero};
 
 use super::dimension::Dimension;
 use super::figure;
+use super::fraction::Fraction;
 
 /// The system that a unit belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,13 +65,13 @@ static UNITS: LazyLock<Vec<Unit>> =
 
 impl Unit {
     /// The value in the base of the kind.
-    pub(super) fn to_base(&self, reading: &BigRational) -> BigRational {
-        (reading - &self.zero) * &self.factor
+    pub(super) fn to_base(&self, reading: &Fraction) -> BigRational {
+        reading.clone().plus(&-&self.zero).times(&self.factor).reduced()
     }
 
     /// The reading in this unit.
-    pub(super) fn reading(&self, value: &BigRational) -> BigRational {
-        value / &self.factor + &self.zero
+    pub(super) fn reading(&self, value: &BigRational) -> Fraction {
+        Fraction::from(value).divided_by(&self.factor).plus(&self.zero)
     }
 
     /// The units of a kind, in the order of the table.
@@ -95,7 +96,7 @@ impl Unit {
     pub(super) fn usual(value: &BigRational, dimension: Dimension) -> &'static Self {
         let worked = || Self::of(dimension).filter(|unit| unit.for_worked);
         let metric = || worked().filter(|unit| unit.belongs != Belongs::Us);
-        let whole = |unit: &&'static Self| unit.reading(value).abs() >= BigRational::one();
+        let whole = |unit: &&'static Self| unit.reading(value).reaches_one();
         let by_size = metric().filter(whole).last().or_else(|| metric().next()).unwrap_or(&BARE);
         let others = worked().filter(|unit| whole(unit) || unit.belongs == Belongs::Us);
         let most = figure::MOST_TELLING + 1;

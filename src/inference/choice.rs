@@ -23,7 +23,11 @@ pub(crate) struct Choice {
 pub(crate) fn closed(mut beats: Vec<Vec<Truth>>) -> Vec<Vec<Truth>> {
     let count = beats.len();
     for middle in 0..count {
-        let onward = beats.get(middle).cloned().unwrap_or_default();
+        let Some(onward) = beats.get(middle) else { continue };
+        if onward.iter().all(|next| *next == Truth::No) {
+            continue;
+        }
+        let onward = onward.clone();
         for row in &mut beats {
             let to_middle = row.get(middle).copied().unwrap_or(Truth::No);
             if to_middle == Truth::No {

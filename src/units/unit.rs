@@ -81,8 +81,11 @@ impl Unit {
 
     /// The unit of a kind that goes by this name.
     pub(super) fn find(dimension: Dimension, name: &str) -> Option<&'static Self> {
-        let name = one_spelling(name);
-        Self::of(dimension).find(|unit| unit.names.contains(&name))
+        let as_printed = Self::of(dimension).find(|unit| unit.one == name || unit.many == name);
+        as_printed.or_else(|| {
+            let name = one_spelling(name);
+            Self::of(dimension).find(|unit| unit.names.contains(&name))
+        })
     }
 
     /// The unit of any kind that goes by this name.

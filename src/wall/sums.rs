@@ -119,7 +119,7 @@ fn work(site: &Site<'_>, slot: SlotId) -> OfSlot {
         let Some((low, high)) = sd else { return Ok(None) };
         let sd = Figure::between(Dimension::AirLayer, low, high).ends().ok_or_else(beyond)?;
         let coat = Coat { sd, capillarity };
-        let each = ways.iter().zip(&bare).map(|(way, bare)| bare.coated(coat, (*way, slicing)));
+        let each = bare.iter().map(|bare| bare.coated(coat));
         let each: Option<Vec<Vec<Coated>>> = each.collect();
         Ok(Some(worst(&each.ok_or_else(beyond)?.concat(), capillarity)))
     });

@@ -1,9 +1,10 @@
 //! DIN 4108-3: one winter and one summer, in both editions.
 
-use super::evaporation::{DriesFrom, Evaporated, Plane, evaporated};
+use super::evaporation::{Evaporated, Plane};
 use super::found::Condensate;
-use super::section::{Section, Slicing};
-use super::wall::{Air, Capillarity, Surfaces, Wall};
+use super::section::Slicing;
+use super::wall::{Air, Surfaces, Wall};
+use super::winter::Winter;
 use crate::physics::classes::Edition;
 
 /// What part of a building it is; the sun warms a roof more.
@@ -121,10 +122,10 @@ pub enum Shortfall {
 }
 
 /// The most condensate, in kg/m². Source, published: a paper of an energy agency on DIN 4108-3.
-const LIMIT: f64 = 1.0;
+pub(super) const LIMIT: f64 = 1.0;
 
 /// The most where a plane borders on a layer that draws in no water, as a film coat does. From memory: DIN 4108-3.
-const LIMIT_AT_FILM: f64 = 0.5;
+pub(super) const LIMIT_AT_FILM: f64 = 0.5;
 
 impl Assessment {
     /// The ways in which the sum comes out badly. That there are none allows nothing: see
@@ -155,14 +156,5 @@ impl Assessment {
 /// assert!((assessed.condensed * 1000.0 - 77.06).abs() < 0.05);
 /// ```
 pub fn assess(wall: &Wall, edition: Edition, slicing: Slicing) -> Option<Assessment> {
-    let block = Block::of(edition)?;
-    let section = Section::cut(wall, block.surfaces, slicing);
-    let found = section.between(&block.outside, &block.inside).condensates;
-    let condensed = block.winter * found.iter().map(|one| one.rate).sum::<f64>();
-    let places = DriesFrom::usual(&found).places(&found);
-    let plane = block.plane(Part::Wall)?;
-    let evaporated = places.and_then(|places| evaporated(plane, places, section.sd()));
-    let at_film = found.iter().any(|one| one.capillarity == Capillarity::Repels);
-    let limit = if at_film { LIMIT_AT_FILM } else { LIMIT };
-    Some(Assessment { condensates: found, condensed, evaporated, limit })
+    Winter::of(wall, edition, slicing)?.assess()
 }

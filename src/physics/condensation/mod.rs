@@ -12,6 +12,7 @@
 mod block;
 mod evaporation;
 mod found;
+mod held;
 mod line;
 mod months;
 mod onset;
@@ -19,6 +20,7 @@ mod profile;
 mod range;
 mod section;
 mod wall;
+mod winter;
 
 pub use block::{Assessment, Block, Part, Shortfall, assess};
 pub use evaporation::{DriesFrom, Evaporated, Plane, evaporated};
@@ -29,6 +31,7 @@ pub use profile::{Point, Profile, Surface, vapour_flow};
 pub use range::{RangedLayer, rate_between};
 pub use section::{Section, Slicing};
 pub use wall::{Air, Capillarity, Layer, Surfaces, Wall};
+pub use winter::Winter;
 
 /// What goes with every figure of this module.
 pub const CAVEAT: &str = "a steady-state sum: it leaves out rain, rising damp, capillary flow and salts, and can \

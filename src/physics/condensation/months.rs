@@ -1,6 +1,7 @@
 //! ISO 13788: a year month by month, the condensate carried from each to the next.
 
-use super::line::{Knot, condensing};
+use super::held::Held;
+use super::profile::Surface;
 use super::section::Section;
 use super::wall::{Air, Layer};
 
@@ -91,30 +92,33 @@ pub fn balance(section: &Section, year: &[Month]) -> Balance {
     Yearly::of(section, year).balance()
 }
 
-/// A wall through the months of a year, ready to be reckoned with films of any air layer on its outer face. A film holds
-/// no heat, so that the temperatures, which take most of the work, stay as they are.
+/// A wall through the months of a year, ready to be reckoned with films of any air layer on its outer face.
 #[derive(Debug, Clone)]
 pub struct Yearly {
-    months: Vec<Held>,
+    months: Vec<Spell>,
 }
 
-/// A month: the saturation at the outer face, the pressures that the string may not pass, and how long it lasts.
+/// A month: the pressures that the string may not pass, and how long it lasts.
 #[derive(Debug, Clone)]
-struct Held {
-    face: f64,
-    knots: Vec<Knot>,
+struct Spell {
+    held: Held,
     seconds: f64,
 }
 
 impl Yearly {
     /// A wall without a film.
     pub fn of(section: &Section, year: &[Month]) -> Self {
-        let months = year.iter().map(|month| {
-            let state = section.state(&month.outside, &month.inside);
-            let face = state.saturation.first().copied().unwrap_or(0.0);
-            Held { face, knots: state.knots, seconds: month.seconds }
+        let months = year.iter().map(|month| Spell {
+            held: Held::of(section, &month.outside, &month.inside),
+            seconds: month.seconds,
         });
         Self { months: months.collect() }
+    }
+
+    /// Whether the air of the room condenses on the inner face itself in some month.
+    pub fn inner_face(&self) -> Surface {
+        let mut faces = self.months.iter().map(|month| month.held.inside);
+        faces.find(|face| *face == Surface::Wet).unwrap_or(Surface::Dry)
     }
 
     /// The same wall behind a film of an equivalent air layer in m, from 1e-6 to 100 000, that holds no heat.
@@ -136,40 +140,44 @@ impl Yearly {
     #[must_use]
     pub fn behind_film(&self, sd: f64) -> Option<Self> {
         Layer::film(sd)?;
-        let months = self.months.iter().map(|month| {
-            let outside = month.knots.first().copied();
-            let face = Knot { sd, pressure: month.face };
-            let within = month.knots.iter().skip(1).map(|knot| Knot { sd: knot.sd + sd, ..*knot });
-            let knots = outside.into_iter().chain([face]).chain(within).collect();
-            Held { face: month.face, knots, seconds: month.seconds }
-        });
+        let months = self
+            .months
+            .iter()
+            .map(|month| Spell { held: month.held.behind_film(sd), seconds: month.seconds });
         Some(Self { months: months.collect() })
     }
 
     /// The balance of the year.
     pub fn balance(&self) -> Balance {
-        let stations = self.months.first().map_or(0, |month| month.knots.len());
+        let stations = self.months.first().map_or(0, |month| month.held.stations());
         let dry = vec![0.0; stations];
-        let condenses: Vec<bool> =
-            self.months.iter().map(|month| month.carry(&dry).iter().any(|mass| *mass > 0.0)).collect();
+        let condenses: Vec<bool> = self.months.iter().map(|month| month.wets(&dry)).collect();
         let before = condenses.iter().cycle().skip(condenses.len().saturating_sub(1));
         let starts = condenses.iter().zip(before).position(|(now, before)| *now && !*before);
         let start = starts.or_else(|| condenses.first().filter(|now| **now).map(|_| 0));
         let Some(start) = start else { return Balance { ends: Vec::new() } };
         let mut masses = dry;
-        let months = self.months.iter().enumerate().cycle().skip(start).take(self.months.len());
-        let ends = months.map(|(place, month)| {
-            masses = month.carry(&masses);
+        let months = self.months.iter().zip(&condenses).enumerate();
+        let months = months.cycle().skip(start).take(self.months.len());
+        let ends = months.map(|(place, (month, wets))| {
+            if *wets || masses.iter().any(|mass| *mass > 0.0) {
+                masses = month.carry(&masses);
+            }
             MonthEnd { month: place, condensate: masses.iter().sum() }
         });
         Balance { ends: ends.collect() }
     }
 }
 
-impl Held {
+impl Spell {
+    /// Whether vapour condenses in a wall that was dry.
+    fn wets(&self, dry: &[f64]) -> bool {
+        !self.held.is_straight() && self.carry(dry).iter().any(|mass| *mass > 0.0)
+    }
+
     /// The condensate at each station after the month.
     fn carry(&self, masses: &[f64]) -> Vec<f64> {
-        let rates = condensing(&self.knots, |place| masses.get(place).is_some_and(|mass| *mass > 0.0));
+        let rates = self.held.condensing(|place| masses.get(place).is_some_and(|mass| *mass > 0.0));
         masses.iter().zip(rates).map(|(mass, rate)| (mass + rate * self.seconds).max(0.0)).collect()
     }
 }

@@ -114,7 +114,7 @@ pub(super) struct State {
     pub(super) saturation: Vec<f64>,
     pub(super) knots: Vec<Knot>,
     outside: Surface,
-    inside: Surface,
+    pub(super) inside: Surface,
 }
 
 impl State {

@@ -21,10 +21,7 @@ use crate::wall::site::Site;
 const EDITIONS: [Edition; 2] = [Edition::Of2001, Edition::Of2018];
 
 /// The wall without a new coat, for each way to reckon.
-struct Standing<'a> {
-    ways: Vec<(Method, Maybe<(Way<'a>, Bare<'a>)>)>,
-    slicing: Slicing,
-}
+type Standing<'a> = Vec<(Method, Maybe<Bare<'a>>)>;
 
 /// The wall with its ranges, and its corners.
 type Cornered = (RangedWall, Vec<Corner>);
@@ -40,7 +37,7 @@ pub(super) fn candidates(
     let standing =
         cornered.as_ref().map_err(Clone::clone).map(|cornered| standing(cornered, conditions, months));
     let as_it_stands = match &standing {
-        Ok(standing) => standing.ways.iter().map(|(method, way)| without_coat(method, way)).collect(),
+        Ok(standing) => standing.iter().map(|(method, bare)| without_coat(method, bare)).collect(),
         Err(why) => without(why, conditions),
     };
     let Some((_, catalogue)) = tables::coats(site.book) else { return (as_it_stands, Vec::new()) };
@@ -81,15 +78,15 @@ fn standing<'a>(
             (Method::Iso13788(_), Ok(months)) => Ok(Way::Year(months)),
             (Method::Iso13788(_), Err(why)) => Err(why.clone()),
         };
-        let bare = way.and_then(|way| Ok((way, sum::bare(corners, way, slicing).ok_or_else(beyond)?)));
+        let bare = way.and_then(|way| sum::bare(corners, way, slicing).ok_or_else(beyond));
         (method, bare)
     });
-    Standing { ways: ways.collect(), slicing }
+    ways.collect()
 }
 
 /// The wall as it stands, whose increment over itself is nothing.
-fn without_coat(method: &Method, way: &Maybe<(Way<'_>, Bare<'_>)>) -> SumStudy {
-    let found = way.as_ref().map_err(Clone::clone).and_then(|(_, bare)| {
+fn without_coat(method: &Method, bare: &Maybe<Bare<'_>>) -> SumStudy {
+    let found = bare.as_ref().map_err(Clone::clone).and_then(|bare| {
         let each = bare.corners.iter().map(|bare| Coated {
             spread: bare.corner.spread,
             doubt: bare.corner.doubt,
@@ -240,10 +237,9 @@ fn sums(own: &Own, standing: &Maybe<Standing<'_>>, conditions: &Conditions) -> V
         Err(why) => return without(why, conditions),
     };
     let coat = own.sd.ends().map(|sd| Coat { sd, capillarity: own.capillarity });
-    let each = standing.ways.iter().map(|(method, way)| {
-        let found = way.as_ref().map_err(Clone::clone).and_then(|(way, bare)| {
-            let coated =
-                bare.coated(coat.ok_or_else(beyond)?, (*way, standing.slicing)).ok_or_else(beyond)?;
+    let each = standing.iter().map(|(method, bare)| {
+        let found = bare.as_ref().map_err(Clone::clone).and_then(|bare| {
+            let coated = bare.coated(coat.ok_or_else(beyond)?).ok_or_else(beyond)?;
             found(&coated, own.capillarity, bare.left_out)
         });
         SumStudy { method: method.clone(), found }

@@ -1,7 +1,8 @@
 //! A figure between two ends, and the reason where there is none.
 
+use num_bigint::BigInt;
 use num_rational::BigRational;
-use num_traits::ToPrimitive;
+use num_traits::{FromPrimitive, ToPrimitive};
 
 use crate::units::{Dimension, Quantity, System, print, print_once, print_range};
 use crate::wall::found::Bounds;
@@ -51,9 +52,11 @@ impl Figure {
 
     /// Condensate of so many kg/m², held to the gram: a sum of this kind is no finer.
     pub(in crate::wall) fn of_condensate(one: f64, other: f64) -> Maybe<Self> {
-        let thousand = BigRational::from_integer(1000.into());
-        let grams = |value: f64| BigRational::from_float((value * 1000.0).round()).ok_or_else(beyond);
-        Ok(Self::between(Dimension::MassPerArea, grams(one)? / &thousand, grams(other)? / &thousand))
+        let held = |value: f64| {
+            let grams = BigInt::from_f64((value * 1000.0).round()).ok_or_else(beyond)?;
+            Ok(BigRational::new(grams, 1000.into()))
+        };
+        Ok(Self::between(Dimension::MassPerArea, held(one)?, held(other)?))
     }
 
     /// The same formula at both ends, for one that only ever rises or falls.

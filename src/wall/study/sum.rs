@@ -3,7 +3,7 @@
 use super::corner::{Corner, Ends, Side};
 use crate::physics::classes::Edition;
 use crate::physics::condensation::{
-    Assessment, Block, Capillarity, Layer, Month, Section, Slicing, Surface, Surfaces, Wall, Yearly, assess,
+    Assessment, Capillarity, Month, Section, Slicing, Surface, Surfaces, Wall, Winter, Yearly,
 };
 
 /// A way to reckon, with all that it needs.
@@ -28,16 +28,45 @@ pub(in crate::wall) struct Mass {
     pub(in crate::wall) limit: Option<f64>,
 }
 
-/// Reckons one wall.
-pub(in crate::wall) fn reckon(wall: &Wall, way: Way<'_>, slicing: Slicing) -> Option<Mass> {
-    match way {
-        Way::Block(edition) => block(&assess(wall, edition, slicing)?),
-        Way::Year(months) => year(&yearly(wall, months, slicing)),
-    }
+/// A wall ready to be reckoned one way, with coats on it or without.
+#[derive(Debug, Clone)]
+enum Ready {
+    Winter(Winter),
+    Year(Yearly),
 }
 
-fn yearly(wall: &Wall, months: &[Month], slicing: Slicing) -> Yearly {
-    Yearly::of(&Section::cut(wall, Surfaces::SHELTERED, slicing), months)
+impl Ready {
+    fn of(wall: &Wall, way: Way<'_>, slicing: Slicing) -> Option<Self> {
+        Some(match way {
+            Way::Block(edition) => Self::Winter(Winter::of(wall, edition, slicing)?),
+            Way::Year(months) => {
+                Self::Year(Yearly::of(&Section::cut(wall, Surfaces::SHELTERED, slicing), months))
+            }
+        })
+    }
+
+    fn behind(&self, sd: f64, capillarity: Capillarity) -> Option<Self> {
+        Some(match self {
+            Self::Winter(winter) => Self::Winter(winter.behind_film(sd, capillarity)?),
+            Self::Year(year) => Self::Year(year.behind_film(sd)?),
+        })
+    }
+
+    fn mass(&self) -> Option<Mass> {
+        match self {
+            Self::Winter(winter) => block(&winter.assess()?),
+            Self::Year(wall) => year(wall),
+        }
+    }
+
+    /// Whether the room's own air condenses on the inner face: then the sum speaks of the room and its heating, and a
+    /// coat outside, which holds no heat, changes nothing of it.
+    fn inner_face(&self) -> Surface {
+        match self {
+            Self::Winter(winter) => winter.inner_face(),
+            Self::Year(year) => year.inner_face(),
+        }
+    }
 }
 
 fn year(wall: &Yearly) -> Option<Mass> {
@@ -82,25 +111,6 @@ pub(in crate::wall) struct Coat {
     pub(in crate::wall) capillarity: Capillarity,
 }
 
-/// Whether the room's own air condenses on the inner face of a wall: then the sum speaks of the room and its heating, and
-/// a coat outside, which holds no heat, changes nothing of it.
-pub(in crate::wall) fn inner_face(wall: &Wall, way: Way<'_>) -> Option<Surface> {
-    let face = |surfaces, outside, inside| {
-        Section::cut(wall, surfaces, Slicing::Interfaces).between(outside, inside).inside
-    };
-    match way {
-        Way::Block(edition) => {
-            let block = Block::of(edition)?;
-            Some(face(block.surfaces, &block.outside, &block.inside))
-        }
-        Way::Year(months) => {
-            let mut faces =
-                months.iter().map(|month| face(Surfaces::SHELTERED, &month.outside, &month.inside));
-            Some(faces.find(|face| *face == Surface::Wet).unwrap_or(Surface::Dry))
-        }
-    }
-}
-
 /// What one corner makes of a coat.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(in crate::wall) struct Coated {
@@ -132,55 +142,29 @@ pub(in crate::wall) struct Bare<'c> {
 pub(in crate::wall) struct BareCorner<'c> {
     pub(in crate::wall) corner: &'c Corner,
     pub(in crate::wall) mass: Mass,
-    /// Its months, where it is reckoned by months.
-    yearly: Option<Yearly>,
+    ready: Ready,
 }
 
 /// Reckons the walls of all corners once, before any coat.
 pub(in crate::wall) fn bare<'c>(corners: &'c [Corner], way: Way<'_>, slicing: Slicing) -> Option<Bare<'c>> {
     let mut found = Bare { corners: Vec::new(), left_out: 0 };
     for corner in corners {
-        match inner_face(&corner.wall, way)? {
+        let ready = Ready::of(&corner.wall, way, slicing)?;
+        match ready.inner_face() {
             Surface::Wet => found.left_out += 1,
-            Surface::Dry => found.corners.push(bare_corner(corner, way, slicing)?),
+            Surface::Dry => found.corners.push(BareCorner { corner, mass: ready.mass()?, ready }),
         }
     }
     Some(found)
 }
 
-fn bare_corner<'c>(corner: &'c Corner, way: Way<'_>, slicing: Slicing) -> Option<BareCorner<'c>> {
-    let yearly = match way {
-        Way::Block(_) => None,
-        Way::Year(months) => Some(yearly(&corner.wall, months, slicing)),
-    };
-    let mass = match &yearly {
-        Some(yearly) => year(yearly),
-        None => reckon(&corner.wall, way, slicing),
-    };
-    Some(BareCorner { corner, mass: mass?, yearly })
-}
-
-impl BareCorner<'_> {
-    fn behind(&self, sd: f64, capillarity: Capillarity, (way, slicing): (Way<'_>, Slicing)) -> Option<Mass> {
-        if let Some(yearly) = &self.yearly {
-            return year(&yearly.behind_film(sd)?);
-        }
-        let coated = self.corner.wall.with_coat(Layer::new(0.0, sd, capillarity)?)?;
-        reckon(&coated, way, slicing)
-    }
-}
-
 impl Bare<'_> {
     /// Every corner with a coat on: at its tight end where the spread is adverse, at its open end where it is benign.
-    pub(in crate::wall) fn coated(
-        &self,
-        coat: Coat,
-        (way, slicing): (Way<'_>, Slicing),
-    ) -> Option<Vec<Coated>> {
+    pub(in crate::wall) fn coated(&self, coat: Coat) -> Option<Vec<Coated>> {
         let each = self.corners.iter().map(|bare| {
             let Corner { spread, doubt, .. } = bare.corner;
             let sd = if *spread == Side::Adverse { coat.sd.1 } else { coat.sd.0 };
-            let with = bare.behind(sd, coat.capillarity, (way, slicing))?;
+            let with = bare.ready.behind(sd, coat.capillarity)?.mass()?;
             Some(Coated { spread: *spread, doubt: *doubt, bare: bare.mass, with })
         });
         each.collect()

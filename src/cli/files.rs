@@ -309,10 +309,20 @@ fn list(folder: &Path, before: &str, there: &mut BTreeSet<String>) {
 /// The files that the record of the last set lists, itself included.
 fn written_before(folder: &Path) -> Option<BTreeSet<String>> {
     let record = fs::read(folder.join("record.json")).ok()?;
-    let record: serde_json::Value = serde_json::from_slice(&record).ok()?;
-    let files = record.get("files")?.as_array()?;
-    let names = files.iter().filter_map(|file| file.get("file")?.as_str()).map(str::to_owned);
+    let record: Earlier = serde_json::from_slice(&record).ok()?;
+    let names = record.files.into_iter().map(|listed| listed.file);
     Some(names.chain(["record.json".to_owned()]).collect())
+}
+
+/// What is read of the record of an earlier set.
+#[derive(serde::Deserialize)]
+struct Earlier {
+    files: Vec<Listed>,
+}
+
+#[derive(serde::Deserialize)]
+struct Listed {
+    file: String,
 }
 
 /// Writes one text file, its folder made where it is missing.

@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 use crate::inference::decide::Case;
 use crate::inference::plan::{Plan, facts_of, facts_of_whose};
 use crate::inference::truth::Truth;
-use crate::rulebook::book::{Book, Condition, EffectKind, FactId, Refused, SlotId, TestKind};
+use crate::rulebook::book::{
+    Book, Condition, EffectKind, FactId, FindingId, Refused, SlotId, Step, TestKind,
+};
 use crate::rulebook::cells::CellSet;
 
 /// One fact that would change a decision.
@@ -49,23 +51,44 @@ pub fn changes(
 
 /// Every fact that bears on a condition, through findings and through the refusals and preferences of slots.
 pub fn facts_behind(book: &Book, plan: &Plan, condition: &Condition) -> BTreeSet<FactId> {
-    let mut walk = Walk { book, plan, facts: BTreeSet::new(), slots: BTreeSet::new() };
+    let mut walk = Walk::new(book, plan);
     walk.condition(condition);
     walk.facts
 }
 
-/// Every fact that bears on a slot.
-pub fn facts_behind_slot(book: &Book, plan: &Plan, slot: SlotId) -> BTreeSet<FactId> {
-    let mut walk = Walk { book, plan, facts: BTreeSet::new(), slots: BTreeSet::new() };
+/// What bears on a slot.
+#[derive(Clone, Debug)]
+pub struct Behind {
+    /// The facts.
+    pub facts: BTreeSet<FactId>,
+    /// The findings and slots, the slot itself last, in the order of the book.
+    pub steps: Vec<Step>,
+}
+
+/// All that bears on a slot.
+pub fn behind_slot(book: &Book, plan: &Plan, slot: SlotId) -> Behind {
+    let mut walk = Walk::new(book, plan);
     walk.slot(slot);
-    walk.facts
+    let bears = |step: &&Step| match step {
+        Step::Finding(finding) => walk.findings.contains(finding),
+        Step::Slot(slot) => walk.slots.contains(slot),
+    };
+    let steps = book.order.iter().filter(bears).copied().collect();
+    Behind { facts: walk.facts, steps }
 }
 
 struct Walk<'a> {
     book: &'a Book,
     plan: &'a Plan,
     facts: BTreeSet<FactId>,
+    findings: BTreeSet<FindingId>,
     slots: BTreeSet<SlotId>,
+}
+
+impl<'a> Walk<'a> {
+    fn new(book: &'a Book, plan: &'a Plan) -> Self {
+        Self { book, plan, facts: BTreeSet::new(), findings: BTreeSet::new(), slots: BTreeSet::new() }
+    }
 }
 
 impl Walk<'_> {
@@ -73,13 +96,13 @@ impl Walk<'_> {
         self.facts.extend(facts_of(condition));
         for test in condition.tests() {
             match &test.kind {
-                TestKind::Finding(finding) => {
+                TestKind::Finding(finding) if self.findings.insert(*finding) => {
                     if let Some(finding) = self.book.findings.get(finding.0) {
                         self.condition(&finding.when);
                     }
                 }
                 TestKind::Chosen { slot, .. } | TestKind::ChosenWhose { slot, .. } => self.slot(*slot),
-                TestKind::Fact { .. } | TestKind::Known(_) | TestKind::Unknown(_) => {}
+                TestKind::Finding(_) | TestKind::Fact { .. } | TestKind::Known(_) | TestKind::Unknown(_) => {}
             }
         }
     }

@@ -43,17 +43,17 @@ impl<'a> Case<'a> {
 /// Reads the book once.
 pub fn decide(book: &Book, plan: &Plan, case: Case<'_>, reading: Reading) -> Decisions {
     let mut run = Run::new(book, plan, case, reading);
-    run.choices();
+    run.choices(&book.order);
     for rule in 0..book.rules.len() {
         run.rule(RuleId(rule));
     }
     run.made
 }
 
-/// Reads the book as far as findings and choices; a rule that bears on no choice is not read, and counts as no.
-pub fn choose(book: &Book, plan: &Plan, case: Case<'_>, reading: Reading) -> Decisions {
-    let mut run = Run::new(book, plan, case, reading);
-    run.choices();
+/// Reads the book as far as these findings and choices, which must rest on no others; all else counts as no.
+pub fn choose(book: &Book, plan: &Plan, case: Case<'_>, steps: &[Step]) -> Decisions {
+    let mut run = Run::new(book, plan, case, Reading::Open);
+    run.choices(steps);
     run.made
 }
 
@@ -94,10 +94,10 @@ impl<'a> Run<'a> {
         }
     }
 
-    /// Questions, findings and slots.
-    fn choices(&mut self) {
+    /// Questions, then findings and slots.
+    fn choices(&mut self, steps: &[Step]) {
         self.guards();
-        for step in &self.book.order {
+        for step in steps {
             match step {
                 Step::Finding(finding) => {
                     if let Some(found) = self.book.findings.get(finding.0) {

@@ -4,8 +4,8 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::document::view::{Extent, View};
-use crate::inference::change::{changes, facts_behind_slot};
-use crate::inference::decide::{Case, Reading, choose};
+use crate::inference::change::{behind_slot, changes};
+use crate::inference::decide::{Case, choose};
 use crate::inference::plan::Plan;
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{FactId, OptionId, Picks, SlotId};
@@ -51,7 +51,7 @@ pub(super) fn turns(view: View<'_>) -> Vec<Turn> {
 }
 
 fn turns_of(view: View<'_>, plan: &Plan, slot: SlotId) -> Vec<Turn> {
-    let facts = facts_behind_slot(view.book, plan, slot);
+    let behind = behind_slot(view.book, plan, slot);
     let by_zone: Vec<(usize, OptionId, Vec<Turning>)> = view
         .zones()
         .into_par_iter()
@@ -60,10 +60,10 @@ fn turns_of(view: View<'_>, plan: &Plan, slot: SlotId) -> Vec<Turn> {
             let pick = outcome.pick?;
             let case = Case::new(view.facts.get(zone)?, &[]);
             let chosen = |case: Case<'_>| {
-                let made = choose(view.book, plan, case, Reading::Open);
+                let made = choose(view.book, plan, case, &behind.steps);
                 made.chosen.get(slot.0).and_then(|row| row.get(pick.0)).copied().unwrap_or(Truth::No)
             };
-            let found = changes(view.book, case, &facts, &chosen);
+            let found = changes(view.book, case, &behind.facts, &chosen);
             let turning = found.iter().filter_map(|change| {
                 Some(Turning {
                     zone,

@@ -2,8 +2,6 @@
 //! artifact. The operators are written straight out: `printpdf` holds each glyph as a string of its own, which took
 //! most of the time of a whole set.
 
-use std::fmt::Write as _;
-
 use super::paint::{Fonts, readable};
 use crate::render::font::{Face, Glyph};
 use crate::render::laid::{Laid, Mark, Owner, Page, Part, Run, Sequence};
@@ -11,7 +9,7 @@ use crate::render::tokens::{Colour, MODULE, Pt, TICK, WEIGHT_COURSE};
 
 /// The content stream of a page.
 pub(super) fn content(laid: &Laid, page: &Page, fonts: &Fonts) -> Vec<u8> {
-    let mut sheet = Sheet { out: String::new(), fonts, laid, hand: Hand::default() };
+    let mut sheet = Sheet { out: Vec::new(), fonts, laid, hand: Hand::default() };
     for sequence in page.sequences() {
         sheet.begin(&sequence);
         for mark in sequence.marks {
@@ -19,11 +17,11 @@ pub(super) fn content(laid: &Laid, page: &Page, fonts: &Fonts) -> Vec<u8> {
         }
         sheet.say("EMC");
     }
-    sheet.out.into_bytes()
+    sheet.out
 }
 
 pub(super) struct Sheet<'a> {
-    out: String,
+    pub(super) out: Vec<u8>,
     fonts: &'a Fonts,
     laid: &'a Laid,
     hand: Hand,
@@ -36,24 +34,6 @@ struct Hand {
     stroke: Option<Colour>,
     weight: Option<Pt>,
     font: Option<(Face, Pt)>,
-}
-
-/// A length as the file holds it: rounded to a thousandth of a point.
-pub(super) struct Figure(pub(super) Pt);
-
-impl std::fmt::Display for Figure {
-    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        #[expect(clippy::cast_possible_truncation, reason = "places on a page are far inside the range")]
-        let thousandths = (self.0 * 1000.0).round() as i64;
-        let (whole, part) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
-        let sign = if thousandths < 0 { "-" } else { "" };
-        match part {
-            0 => write!(out, "{sign}{whole}"),
-            _ if part % 100 == 0 => write!(out, "{sign}{whole}.{}", part / 100),
-            _ if part % 10 == 0 => write!(out, "{sign}{whole}.{:02}", part / 10),
-            _ => write!(out, "{sign}{whole}.{part:03}"),
-        }
-    }
 }
 
 fn tag(part: Part) -> &'static str {
@@ -70,23 +50,61 @@ fn tag(part: Part) -> &'static str {
     }
 }
 
-/// A number as four digits of sixteen. Every glyph of a set passes here, which the formatting of the standard library
-/// takes ten times as long for.
-fn digits(number: u16) -> impl Iterator<Item = char> {
-    let digit = move |shift: u16| char::from_digit(u32::from(number >> shift) % 16, 16).unwrap_or('0');
-    [12, 8, 4, 0].into_iter().map(move |shift| digit(shift).to_ascii_uppercase())
+/// A number as four digits of sixteen.
+fn digits(number: u16) -> [u8; 4] {
+    [12, 8, 4, 0].map(|shift| {
+        let [_, low] = (number >> shift).to_be_bytes();
+        match low & 0xF {
+            digit @ 0..=9 => b'0' + digit,
+            letter => b'A' + letter - 10,
+        }
+    })
 }
 
 /// Words as the digits of a PDF string.
-fn hex(text: &str) -> String {
+fn hex(text: &str) -> Vec<u8> {
     let text: String = readable(text).collect();
     std::iter::once(0xFEFF).chain(text.encode_utf16()).flat_map(digits).collect()
 }
 
 impl Sheet<'_> {
+    /// An operator, or a line of them.
     pub(super) fn say(&mut self, line: &str) {
-        self.out.push_str(line);
-        self.out.push('\n');
+        self.out.extend_from_slice(line.as_bytes());
+        self.out.push(b'\n');
+    }
+
+    /// Numbers, and the operator that takes them.
+    pub(super) fn give(&mut self, numbers: &[Pt], operator: &str) {
+        for number in numbers {
+            self.number(*number);
+            self.out.push(b' ');
+        }
+        self.say(operator);
+    }
+
+    /// A number as the file holds it: rounded to a thousandth.
+    pub(super) fn number(&mut self, number: Pt) {
+        #[expect(clippy::cast_possible_truncation, reason = "places on a page are far inside the range")]
+        let thousandths = (number * 1000.0).round() as i64;
+        if thousandths < 0 {
+            self.out.push(b'-');
+        }
+        let (whole, mut part) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
+        self.whole(i64::try_from(whole).unwrap_or(i64::MAX));
+        if part > 0 {
+            self.out.push(b'.');
+        }
+        for place in [100, 10, 1] {
+            if part > 0 {
+                self.whole(i64::try_from(part / place).unwrap_or_default());
+                part %= place;
+            }
+        }
+    }
+
+    fn whole(&mut self, number: i64) {
+        self.out.extend_from_slice(itoa::Buffer::new().format(number).as_bytes());
     }
 
     fn begin(&mut self, sequence: &Sequence<'_>) {
@@ -94,8 +112,13 @@ impl Sheet<'_> {
             return self.say("/Artifact BMC");
         };
         let alternative = self.laid.alternatives.get(&block).filter(|_| part == Part::Figure);
-        let alternative = alternative.map(|words| format!(" /Alt <{}>", hex(words))).unwrap_or_default();
-        self.say(&format!("/{} <</MCID {mcid}{alternative}>> BDC", tag(part)));
+        self.out.extend_from_slice(format!("/{} <</MCID {mcid}", tag(part)).as_bytes());
+        if let Some(words) = alternative {
+            self.out.extend_from_slice(b" /Alt <");
+            self.out.extend(hex(words));
+            self.out.push(b'>');
+        }
+        self.say(">> BDC");
     }
 
     fn mark(&mut self, mark: &Mark) {
@@ -108,8 +131,7 @@ impl Sheet<'_> {
             }
             Mark::Fill { x, y, width, height, colour } => {
                 self.fill(*colour);
-                let (x, y, width, height) = (Figure(*x), Figure(y - height), Figure(*width), Figure(*height));
-                self.say(&format!("{x} {y} {width} {height} re f"));
+                self.give(&[*x, y - height, *width, *height], "re f");
             }
             Mark::Course { x, y, width } => self.course(*x, *y, *width),
             Mark::Path { lines, paint, .. } => self.path(lines, *paint),
@@ -135,7 +157,7 @@ impl Sheet<'_> {
             self.ink(colour, "RG");
         }
         if self.hand.weight.replace(weight) != Some(weight) {
-            self.say(&format!("{} w", Figure(weight)));
+            self.give(&[weight], "w");
         }
     }
 
@@ -146,19 +168,19 @@ impl Sheet<'_> {
     }
 
     fn ink(&mut self, colour: Colour, operator: &str) {
-        let [red, green, blue] = colour.rgb().map(|part| Figure(f64::from(part) / 255.0));
-        self.say(&format!("{red} {green} {blue} {operator}"));
+        self.give(&colour.rgb().map(|part| f64::from(part) / 255.0), operator);
     }
 
     fn line(&mut self, from: (Pt, Pt), to: (Pt, Pt)) {
-        let [x, y, right, up] = [from.0, from.1, to.0, to.1].map(Figure);
-        self.say(&format!("{x} {y} m {right} {up} l"));
+        self.give(&[from.0, from.1], "m");
+        self.give(&[to.0, to.1], "l");
     }
 
     fn text(&mut self, x: Pt, y: Pt, run: &Run) {
         if self.fonts.differs(run) {
-            let words = hex(&run.text);
-            self.say(&format!("/Span <</ActualText <{words}>>> BDC"));
+            self.out.extend_from_slice(b"/Span <</ActualText <");
+            self.out.extend(hex(&run.text));
+            self.say(">>> BDC");
             self.glyphs(x, y, run);
             self.say("EMC");
         } else {
@@ -177,9 +199,12 @@ impl Sheet<'_> {
             self.say("BT");
             let font = (first.face, size);
             if self.hand.font.replace(font) != Some(font) {
-                self.say(&format!("/{} {} Tf", first.face.name(), Figure(size)));
+                self.out.push(b'/');
+                self.out.extend_from_slice(first.face.name().as_bytes());
+                self.out.push(b' ');
+                self.give(&[size], "Tf");
             }
-            self.say(&format!("{} {} Td", Figure(pen), Figure(height)));
+            self.give(&[pen, height], "Td");
             self.show(stretch);
             self.say("ET");
             pen += f64::from(stretch.iter().map(|glyph| glyph.advance).sum::<i32>()) * size / 1000.0;
@@ -189,15 +214,29 @@ impl Sheet<'_> {
     /// Glyphs by their new numbers. A number behind a glyph moves the pen back, in thousandths of the size.
     fn show(&mut self, stretch: &[Glyph]) {
         let following = stretch.iter().skip(1).map(|glyph| glyph.right).chain([0]);
-        self.out.push_str("[<");
+        self.out.extend_from_slice(b"[(");
         for (glyph, next) in stretch.iter().zip(following) {
             let Some(known) = self.fonts.known(glyph) else { continue };
             let back = known.width - glyph.advance + glyph.right - next;
-            self.out.extend(digits(known.number));
+            for byte in known.number.to_be_bytes() {
+                self.byte(byte);
+            }
             if back != 0 {
-                let _ = write!(self.out, "> {back} <");
+                self.out.push(b')');
+                self.whole(i64::from(back));
+                self.out.push(b'(');
             }
         }
-        self.say(">] TJ");
+        self.say(")] TJ");
+    }
+
+    /// A byte of a string between brackets, which takes half the room of its digits.
+    fn byte(&mut self, byte: u8) {
+        match byte {
+            // A reader takes a bare return for a line feed.
+            b'\r' => self.out.extend_from_slice(b"\\r"),
+            b'(' | b')' | b'\\' => self.out.extend_from_slice(&[b'\\', byte]),
+            _ => self.out.push(byte),
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! The lines and shapes of figures, in the content of a page. Their words are painted as all words are.
 
-use super::content::{Figure, Sheet};
+use super::content::Sheet;
 use crate::render::laid::{Paint, Pen};
 use crate::render::tokens::Pt;
 
@@ -30,10 +30,10 @@ impl Sheet<'_> {
 
     fn pen(&mut self, pen: Pen) {
         self.stroke(pen.colour, pen.weight);
-        let pattern: Vec<String> =
-            pen.dash.pattern().iter().map(|length| Figure(*length).to_string()).collect();
+        let pattern = pen.dash.pattern();
         if !pattern.is_empty() {
-            self.say(&format!("[{}] 0 d", pattern.join(" ")));
+            self.out.push(b'[');
+            self.give(pattern, "] 0 d");
         }
     }
 
@@ -41,7 +41,7 @@ impl Sheet<'_> {
     fn through(&mut self, places: &[(Pt, Pt)]) {
         for (number, (x, y)) in places.iter().enumerate() {
             let step = if number == 0 { "m" } else { "l" };
-            self.say(&format!("{} {} {step}", Figure(*x), Figure(*y)));
+            self.give(&[*x, *y], step);
         }
     }
 }

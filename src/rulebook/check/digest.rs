@@ -1,7 +1,6 @@
 //! The canonical reprint of a book and the digests over it.
 
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 
 use rayon::prelude::*;
 use sha2::{Digest as _, Sha256};
@@ -100,9 +99,6 @@ impl Desk {
 }
 
 fn hex(bytes: &[u8]) -> String {
-    bytes.iter().fold(String::new(), |mut out, byte| {
-        // Writing to a string cannot fail.
-        let _ = write!(out, "{byte:02x}");
-        out
-    })
+    let halves = bytes.iter().flat_map(|byte| [byte >> 4, byte & 0xF]);
+    halves.filter_map(|half| char::from_digit(u32::from(half), 16)).collect()
 }

@@ -12,7 +12,7 @@ use super::model::{
 use super::sum::{self, Bare, Coat, Coated, Way};
 use super::{ranged, tables};
 use crate::physics::classes::{Edition, VapourClass, WaterClass};
-use crate::physics::condensation::{Block, Capillarity, Month, RangedLayer, Slicing, rate_between};
+use crate::physics::condensation::{Block, Capillarity, Month, RangedLayer, rate_between};
 use crate::physics::{Bounds, RainCriterion, Wetting, days_a_kilogram, first_stage_flow};
 use crate::rulebook::book::{Book, Catalogue, CatalogueOption, OptionId};
 use crate::units::Dimension;

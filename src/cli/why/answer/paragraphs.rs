@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::cli::load::Decided;
-use crate::inference::change::{Change, changes, facts_behind, facts_behind_slot};
+use crate::inference::change::{Change, behind_slot, changes, facts_behind};
 use crate::inference::decide::{Case, Reading, choose, decide};
 use crate::inference::explain::{Explainer, SeenTest};
 use crate::inference::outcome::{Cause, Mark, SlotOutcome, StopCause, StopDuty, ZoneOutcome};
@@ -216,13 +216,13 @@ impl<'a> Teller<'a> {
     }
 
     pub(super) fn changes_of_option(&self, slot: SlotId, option: OptionId) -> String {
-        let facts = facts_behind_slot(&self.decided.book, self.plan, slot);
+        let behind = behind_slot(&self.decided.book, self.plan, slot);
         let read = move |table: &[Vec<Truth>]| {
             table.get(slot.0).and_then(|row| row.get(option.0)).copied().unwrap_or(Truth::No)
         };
-        let made = |case: Case<'_>| choose(&self.decided.book, self.plan, case, Reading::Open);
-        let refused = self.changes(&facts, &|case| read(&made(case).refused));
-        let chosen = self.changes(&facts, &|case| read(&made(case).chosen));
+        let made = |case: Case<'_>| choose(&self.decided.book, self.plan, case, &behind.steps);
+        let refused = self.changes(&behind.facts, &|case| read(&made(case).refused));
+        let chosen = self.changes(&behind.facts, &|case| read(&made(case).chosen));
         let words = |truth: Truth| match truth {
             Truth::No => "it would not be refused",
             Truth::Unknown => "it might be refused",

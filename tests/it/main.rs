@@ -24,6 +24,8 @@ mod no_permission;
 mod outside_air;
 #[cfg(feature = "outside-checks")]
 mod outside_demos;
+#[cfg(feature = "outside-checks")]
+mod outside_git;
 mod proof;
 mod prove_command;
 mod published;

@@ -205,3 +205,18 @@ fn a_record_without_its_survey_is_refused() {
         assert!(told.contains("CI021") && told.contains(why), "{told}");
     }
 }
+
+#[test]
+fn a_proof_that_would_run_away_is_given_up_and_not_called_proved() {
+    let folder = tempfile::tempdir().unwrap();
+    let (facts, never) = crate::weakening::pigeons(10);
+    let book = format!(
+        "rulebook \"Loft\" edition 1\n\nsource common-practice\n\n{facts}\npromise never-crowded\n  {never} never holds\n  \
+         because \"There are too few holes.\"\n  per common-practice\n"
+    );
+    std::fs::write(folder.path().join("loft.rule"), book).unwrap();
+    let output = perpend(&["prove", &folder.path().to_string_lossy(), "--budget", "1s"]);
+    assert_eq!(output.status.code(), Some(1), "{}", errors(&output));
+    assert!(said(&output).contains("0 of 1 promises are proved"), "{}", said(&output));
+    assert!(errors(&output).contains("promise `never-crowded`: not settled"), "{}", errors(&output));
+}

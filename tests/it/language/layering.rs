@@ -123,3 +123,62 @@ fn the_example_of_a_firms_book_reads_over_the_trade() {
     assert!(found.is_empty(), "{found:#?}");
     assert!(book.unwrap().title.starts_with("Two-person practice"));
 }
+
+/// The codes of what stands against a firm's book that begins and goes on like this.
+fn refused(below: &[Arc<Source>], text: &str) -> Vec<String> {
+    let (book, found) = rulebook::read_over(below, &[Source::new("house.rule", text)]);
+    assert!(book.is_none(), "{text}");
+    found.iter().filter(|found| found.is_error()).map(|found| found.code.clone()).collect()
+}
+
+#[test]
+fn a_firms_book_stands_neither_on_itself_nor_on_another_firms() {
+    let (files, book) = below();
+    let head = |title: &str, over: &str| {
+        format!("house rulebook \"{title}\" edition 1 over \"{over}\" edition 1 digest {}\n", book.digest)
+    };
+    assert_eq!(refused(&files, &head("Ours", "Ours")), ["LA001"]);
+    // Two firms, each over the other: there is no book at the bottom.
+    let theirs = [Source::new("theirs.rule", head("Theirs", "Ours"))];
+    assert_eq!(refused(&theirs, &head("Ours", "Theirs")), ["RC059"]);
+}
+
+#[test]
+fn a_book_below_that_is_missing_or_of_another_edition_is_named_with_what_was_wanted() {
+    let (files, book) = below();
+    let over = |edition: &str, digest: &str| {
+        format!(
+            "house rulebook \"Ours\" edition 1 over \"A book for tests\" edition {edition} digest {digest}\n"
+        )
+    };
+    assert_eq!(refused(&files, &over("2", &book.digest)), ["LA001"]);
+    assert_eq!(refused(&files, &over("1", "0123456789ab")), ["LA002"]);
+    let (nothing, found) = rulebook::read_over(&[], &[Source::new("house.rule", over("1", &book.digest))]);
+    assert!(nothing.is_none() && found.iter().any(perpend::diagnostic::Diagnostic::is_error));
+}
+
+#[test]
+fn a_finding_cannot_be_made_to_wait_for_itself() {
+    let (files, book) = below();
+    let text = format!(
+        "house rulebook \"Ours\" edition 1 over \"A book for tests\" edition 1 digest {}\n\
+         source own-jobs \"What we saw\", common practice\n\
+         amend finding damp-wall only where damp-wall\n{GROUND}",
+        book.digest
+    );
+    assert_eq!(refused(&files, &text), ["RC070"]);
+}
+
+#[test]
+fn what_is_withdrawn_is_neither_changed_nor_withdrawn_again() {
+    let (files, book) = below();
+    let with = |changes: &str| {
+        format!(
+            "house rulebook \"Ours\" edition 1 over \"A book for tests\" edition 1 digest {}\n\
+             source own-jobs \"What we saw\", common practice\nwithdraw rule damp-wall-waits\n{GROUND}{changes}{GROUND}",
+            book.digest
+        )
+    };
+    assert_eq!(refused(&files, &with("amend rule damp-wall-waits only where historic\n")), ["LA009"]);
+    assert_eq!(refused(&files, &with("withdraw rule damp-wall-waits\n")), ["LA007"]);
+}

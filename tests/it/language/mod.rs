@@ -1,6 +1,7 @@
 //! The rule language: reading, tidying, checking.
 
 mod bad;
+mod large;
 mod layering;
 mod properties;
 mod reference;

@@ -13,6 +13,7 @@ mod demos;
 mod dew_points;
 mod document;
 mod figures;
+mod five_jobs;
 mod formulae;
 mod hostile_yaml;
 mod inference;

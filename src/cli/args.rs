@@ -162,6 +162,9 @@ pub(super) struct Prove {
     /// gives the same answer. What is not settled by then is said to be so.
     #[arg(long, value_name = "TIME", default_value = "30s", value_parser = budget)]
     pub(super) budget: Budget,
+    /// Do not count in how many kinds of survey something shows; that is quicker for books with much amiss.
+    #[arg(long)]
+    pub(super) uncounted: bool,
     /// Words for people, or data.
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub(super) format: Telling,

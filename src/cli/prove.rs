@@ -9,7 +9,7 @@ use crate::cli::args::{Prove, Rulebook, Telling};
 use crate::cli::{Exit, Failure, Report};
 use crate::cli::{files, load, sheet};
 use crate::diagnostic::Diagnostic;
-use crate::proof::{self, About, Depth, Terms, Weakenings};
+use crate::proof::{self, About, Counting, Depth, Terms, Weakenings};
 use crate::rulebook::House;
 use crate::rulebook::book::Book;
 use crate::units::System;
@@ -25,6 +25,7 @@ pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
         dead_ends: load::dead_ends(prove.budget),
         read_elsewhere: wall::read_by_worked(&book),
         reach: wall::reach(&book),
+        counting: if prove.uncounted { Counting::LeftOut } else { Counting::Kinds },
     };
     let report = proof::prove(&book, &terms);
     let told = proof::told(&book, &report, System::UsFirst);

@@ -5,6 +5,7 @@ pub mod change;
 mod choice;
 pub mod decide;
 pub mod explain;
+mod flat;
 mod idle;
 pub(crate) mod limits;
 pub mod outcome;
@@ -16,6 +17,7 @@ mod zone;
 
 use rayon::prelude::*;
 
+pub use flat::{Flat, Slate};
 pub use idle::{arises, idle_answers};
 pub use outcome::Outcome;
 pub use plan::Plan;
@@ -50,5 +52,5 @@ pub fn infer(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> Outcome {
             .collect();
         zone.outcome(&releases)
     });
-    Outcome { zones: outcomes.collect(), questions: questions::ranked(&zones) }
+    Outcome { zones: outcomes.collect(), questions: questions::ranked(&Flat::of(book, &plan), &zones) }
 }

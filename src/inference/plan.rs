@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::rulebook::book::{
-    Book, Condition, EffectKind, FactId, FindingId, Origin, RuleId, SlotId, TestKind, Whose,
+    Book, Condition, EffectKind, FactId, Origin, RuleId, SlotId, Step, TestKind, Whose,
 };
 
 /// The effects that bear on one slot, as rule and index into its effects.
@@ -13,6 +13,13 @@ pub(crate) struct SlotPlan {
     pub(crate) refusals: Vec<(RuleId, usize)>,
     /// `prefer` effects.
     pub(crate) preferences: Vec<(RuleId, usize)>,
+}
+
+impl SlotPlan {
+    /// The rules behind them.
+    fn rules(&self) -> impl Iterator<Item = RuleId> {
+        self.refusals.iter().chain(&self.preferences).map(|(rule, _)| *rule)
+    }
 }
 
 /// A book made ready for evaluation. Made once a book, used for every zone.
@@ -30,7 +37,7 @@ impl Plan {
     /// Reads the book once.
     pub fn of(book: &Book) -> Self {
         let slots = slot_plans(book);
-        let reach = Reach { book, slots: &slots };
+        let reach = Reach::of(book, &slots);
         let reads_choice_of = book.rules.iter().map(|rule| reach.slots_read_by(&rule.when)).collect();
         Self { guarded: guarded_in_order(book), slots, reads_choice_of }
     }
@@ -113,46 +120,50 @@ pub fn facts_of_whose(whose: &Whose) -> BTreeSet<FactId> {
         .collect()
 }
 
-struct Reach<'a> {
-    book: &'a Book,
-    slots: &'a [SlotPlan],
+/// Which slots' choices findings and slots read, through other findings and slots too.
+#[derive(Debug)]
+struct Reach {
+    findings: Vec<BTreeSet<SlotId>>,
+    /// By slot; itself among them.
+    slots: Vec<BTreeSet<SlotId>>,
 }
 
-impl Reach<'_> {
+impl Reach {
+    /// Each step reads only what stands before it, so that one pass does.
+    fn of(book: &Book, plans: &[SlotPlan]) -> Self {
+        let mut reach = Self {
+            findings: vec![BTreeSet::new(); book.findings.len()],
+            slots: vec![BTreeSet::new(); book.slots.len()],
+        };
+        for step in &book.order {
+            match step {
+                Step::Finding(finding) => {
+                    let when = book.findings.get(finding.0).map(|finding| &finding.when);
+                    let found = when.map(|when| reach.slots_read_by(when)).unwrap_or_default();
+                    reach.findings.get_mut(finding.0).into_iter().for_each(|place| place.clone_from(&found));
+                }
+                Step::Slot(slot) => {
+                    let effects = plans.get(slot.0).into_iter().flat_map(SlotPlan::rules);
+                    let conditions = effects.filter_map(|rule| Some(&book.rules.get(rule.0)?.when));
+                    let mut found = BTreeSet::from([*slot]);
+                    conditions.for_each(|when| found.append(&mut reach.slots_read_by(when)));
+                    reach.slots.get_mut(slot.0).into_iter().for_each(|place| place.clone_from(&found));
+                }
+            }
+        }
+        reach
+    }
+
     fn slots_read_by(&self, condition: &Condition) -> BTreeSet<SlotId> {
         let mut found = BTreeSet::new();
-        let mut findings = BTreeSet::new();
-        self.follow(condition, &mut found, &mut findings);
-        found
-    }
-
-    fn follow(
-        &self,
-        condition: &Condition,
-        found: &mut BTreeSet<SlotId>,
-        findings: &mut BTreeSet<FindingId>,
-    ) {
         for test in condition.tests() {
-            match &test.kind {
-                TestKind::Finding(finding) if findings.insert(*finding) => {
-                    if let Some(inner) = self.book.findings.get(finding.0) {
-                        self.follow(&inner.when, found, findings);
-                    }
-                }
-                TestKind::Chosen { slot, .. } | TestKind::ChosenWhose { slot, .. } if found.insert(*slot) => {
-                    self.follow_slot(*slot, found, findings);
-                }
-                _ => {}
-            }
+            let read = match &test.kind {
+                TestKind::Finding(finding) => self.findings.get(finding.0),
+                TestKind::Chosen { slot, .. } | TestKind::ChosenWhose { slot, .. } => self.slots.get(slot.0),
+                TestKind::Fact { .. } | TestKind::Known(_) | TestKind::Unknown(_) => None,
+            };
+            found.extend(read.into_iter().flatten().copied());
         }
-    }
-
-    fn follow_slot(&self, slot: SlotId, found: &mut BTreeSet<SlotId>, findings: &mut BTreeSet<FindingId>) {
-        let Some(plan) = self.slots.get(slot.0) else { return };
-        for (rule, _) in plan.refusals.iter().chain(&plan.preferences) {
-            if let Some(rule) = self.book.rules.get(rule.0) {
-                self.follow(&rule.when, found, findings);
-            }
-        }
+        found
     }
 }

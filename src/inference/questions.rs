@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::inference::decide::{Case, Reading, decide};
+use crate::inference::decide::Case;
+use crate::inference::flat::{Flat, Slate};
 use crate::inference::outcome::{Decisions, OpenQuestion};
 use crate::inference::truth::Truth;
 use crate::inference::zone::Zone;
@@ -10,11 +11,12 @@ use crate::rulebook::book::{FactId, SlotId};
 use crate::rulebook::cells::CellSet;
 
 /// The questions that are open in these zones and matter there, the one that would settle most first.
-pub(crate) fn ranked(zones: &[Zone<'_>]) -> Vec<OpenQuestion> {
+pub(crate) fn ranked(flat: &Flat, zones: &[Zone<'_>]) -> Vec<OpenQuestion> {
+    let mut slate = flat.slate();
     let mut by_fact: BTreeMap<FactId, OpenQuestion> = BTreeMap::new();
     for (index, zone) in zones.iter().enumerate() {
         for fact in open_facts(zone) {
-            let (least, most) = settled_by(zone, fact);
+            let (least, most) = settled_by(zone, fact, (flat, &mut slate));
             let question = by_fact.entry(fact).or_insert_with(|| OpenQuestion {
                 fact,
                 zones: Vec::new(),
@@ -54,12 +56,13 @@ fn open_facts(zone: &Zone<'_>) -> BTreeSet<FactId> {
 }
 
 /// How many open things the least and the most telling answer would settle.
-fn settled_by(zone: &Zone<'_>, fact: FactId) -> (usize, usize) {
+fn settled_by(zone: &Zone<'_>, fact: FactId, (flat, slate): (&Flat, &mut Slate)) -> (usize, usize) {
     let before = unsettled(&zone.open);
     let possible = zone.open.facts.get(fact.0).copied().unwrap_or(CellSet::EMPTY);
     let after = possible.iter().map(|cell| {
         let case = Case { supposed: Some((fact, CellSet::one(cell))), ..zone.case };
-        before.saturating_sub(unsettled(&decide(zone.book, zone.plan, case, Reading::Open)))
+        flat.read(case, slate);
+        before.saturating_sub(slate.unsettled(flat))
     });
     after
         .fold(None, |range: Option<(usize, usize)>, settled| {

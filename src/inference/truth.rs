@@ -1,9 +1,10 @@
 //! Strong Kleene logic.
 
 /// Yes, no, or not known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Truth {
     /// Certainly not.
+    #[default]
     No,
     /// Not known.
     Unknown,

@@ -1,27 +1,31 @@
-//! The gates against the evaluator: both read the same thrown surveys, and whatever they disagree on is told. The tests
-//! do this on random books; a wrong gate would make every proof worthless.
+//! The gates, the evaluator and its flat form against each other: all read the same thrown surveys, and whatever they
+//! disagree on is told. The tests do this on random books; a wrong gate would make every proof worthless.
 
 use super::circuit::Bit;
 use super::prover::Prover;
-use super::sample::Batch;
+use super::sample::{Batch, LANES};
 use super::sheet::{Dice, Openness, Sheet};
 use super::tri::Tri;
 use crate::inference::decide::{Case, Reading, decide};
 use crate::inference::outcome::Decisions;
-use crate::inference::{Plan, Truth};
+use crate::inference::{Flat, Plan, Slate, Truth};
 use crate::rulebook::book::Book;
 
 /// Throws so many times 64 surveys and reads each both ways. One line for each decision on which the two disagree.
 pub fn disagreements(book: &Book, batches: u64, seed: u64) -> Vec<String> {
     let plan = Plan::of(book);
     let prover = Prover::of(book, &plan, &[]);
+    let flat = Flat::of(book, &plan);
+    let mut slate = flat.slate();
     let mut dice = Dice::new(seed);
     let mut told = Vec::new();
     for round in 0..batches {
         let openness = if round % 2 == 0 { Openness::Mixed } else { Openness::Complete };
         let batch = Batch::thrown(&prover.circuit, &prover.space, &mut dice, openness);
-        for (lane, sheet) in batch.sheets().iter().enumerate() {
-            told.extend(compared(&prover, &batch, lane, sheet));
+        for lane in 0..LANES {
+            let sheet = batch.sheet(&prover.space, lane);
+            told.extend(flatly(&prover, &flat, &mut slate, &sheet));
+            told.extend(compared(&prover, &batch, lane, &sheet));
         }
     }
     told
@@ -48,6 +52,14 @@ fn compared(prover: &Prover<'_>, batch: &Batch, lane: usize, sheet: &Sheet) -> V
     let lawful = prover.space.facts.iter().filter(|fact| !so(fact.lawful));
     told.extend(lawful.map(|fact| format!("{}: thrown as no survey can say it", fact.name)));
     told
+}
+
+/// What the flat form decides otherwise than the evaluator.
+fn flatly(prover: &Prover<'_>, flat: &Flat, slate: &mut Slate, sheet: &Sheet) -> Vec<String> {
+    let facts = sheet.facts(&prover.space, 0);
+    let case = Case::new(&facts, &[]);
+    flat.read(case, slate);
+    slate.unlike(flat, &decide(prover.book, prover.plan, case, Reading::Open))
 }
 
 /// Every decision as gates and as the evaluator has it.

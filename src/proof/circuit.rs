@@ -3,6 +3,7 @@
 //! as a decision diagram (`count`).
 
 use indexmap::IndexMap;
+use rustc_hash::FxBuildHasher;
 
 /// One end of a wire: the number of a gate, and whether its answer is turned round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -53,13 +54,13 @@ pub(crate) enum Gate {
 #[derive(Debug)]
 pub(crate) struct Circuit {
     gates: Vec<Gate>,
-    built: IndexMap<(Bit, Bit), Bit>,
+    built: IndexMap<(Bit, Bit), Bit, FxBuildHasher>,
 }
 
 impl Circuit {
     /// Nothing yet.
     pub(crate) fn new() -> Self {
-        Self { gates: vec![Gate::Never], built: IndexMap::new() }
+        Self { gates: vec![Gate::Never], built: IndexMap::with_hasher(FxBuildHasher) }
     }
 
     /// Every gate, in order.
@@ -136,30 +137,36 @@ impl Circuit {
         within.iter().enumerate().filter(|(_, within)| **within).map(|(gate, _)| gate).collect()
     }
 
-    /// The same bits, built anew with some of what a survey says replaced.
-    pub(crate) fn replaced(&mut self, bits: &[Bit], with: &IndexMap<usize, Bit>) -> Vec<Bit> {
-        let mut anew: IndexMap<usize, Bit> = IndexMap::new();
+    /// The same bits, built anew with some of what a survey says replaced. What reads nothing of it stays.
+    pub(crate) fn replaced(&mut self, bits: &[Bit], with: &[(Bit, Bit)]) -> Vec<Bit> {
+        let count = self.gates.len();
+        let mut anew: Vec<Option<Bit>> = vec![None; count];
+        for (old, new) in with {
+            if let Some(place) = anew.get_mut(old.gate()) {
+                *place = Some(*new);
+            }
+        }
         for gate in self.cone(bits) {
-            let built = match self.gates.get(gate).copied() {
-                Some(Gate::Both(one, other)) => {
-                    let (one, other) = (renewed(&anew, one), renewed(&anew, other));
-                    self.and(one, other)
+            let Some(Gate::Both(one, other)) = self.gates.get(gate).copied() else { continue };
+            if changed(&anew, one) || changed(&anew, other) {
+                let built = self.and(renewed(&anew, one), renewed(&anew, other));
+                if let Some(place) = anew.get_mut(gate) {
+                    *place = Some(built);
                 }
-                Some(Gate::Said) => with.get(&gate).copied().unwrap_or_else(|| of_gate(gate)),
-                Some(Gate::Never) | None => Bit::FALSE,
-            };
-            anew.insert(gate, built);
+            }
         }
         bits.iter().map(|bit| renewed(&anew, *bit)).collect()
     }
 }
 
-/// The wire of a gate as it is.
-pub(crate) fn of_gate(gate: usize) -> Bit {
-    Bit(u32::try_from(gate).unwrap_or(u32::MAX >> 1) << 1)
+fn changed(anew: &[Option<Bit>], bit: Bit) -> bool {
+    anew.get(bit.gate()).is_some_and(Option::is_some)
 }
 
-fn renewed(anew: &IndexMap<usize, Bit>, bit: Bit) -> Bit {
-    let built = anew.get(&bit.gate()).copied().unwrap_or(Bit::FALSE);
-    if bit.is_turned() { !built } else { built }
+fn renewed(anew: &[Option<Bit>], bit: Bit) -> Bit {
+    match anew.get(bit.gate()).copied().flatten() {
+        Some(built) if bit.is_turned() => !built,
+        Some(built) => built,
+        None => bit,
+    }
 }

@@ -2,6 +2,7 @@
 //! whatever can come out otherwise is shown by a survey.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::beside::{Beside, Read, Side, Twofold};
 use super::circuit::Bit;
@@ -114,7 +115,7 @@ pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64, witnesses: usize) -
     let verdicts = pair.ask(&wanted, &mut dead_ends.clone());
     let mut changes: Vec<Change> = Vec::new();
     // Many changes are found in the same survey.
-    let mut known: Vec<(Sheet, Vec<Read>)> = Vec::new();
+    let mut known: Vec<(Arc<Sheet>, Vec<Read>)> = Vec::new();
     for (((item, way), twofold), (verdict, rest)) in questions.into_iter().zip(wanted).zip(verdicts) {
         let bit = if rest == Rest::Anything { twofold.certain } else { twofold.open };
         let shown = match verdict {

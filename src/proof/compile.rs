@@ -1,8 +1,11 @@
 //! A book's decisions as gates over what a survey says. It says again, in wires, what `inference::decide` does with
 //! values; `tests/it/proof.rs` holds the two against each other.
 
+use std::sync::Arc;
+
 use super::choice;
 use super::circuit::{Bit, Circuit};
+use super::effects::Effects;
 use super::space::{SpaceFact, View};
 use super::tri::Tri;
 use crate::inference::Plan;
@@ -55,6 +58,8 @@ pub(crate) struct Decided {
     pub(crate) slots: Vec<SlotWires>,
     /// Each rule, after `if unsure leave out`.
     pub(crate) rules: Vec<Tri>,
+    /// Which rules do what.
+    pub(crate) effects: Arc<Effects>,
 }
 
 /// Lays the gates of a book.
@@ -124,6 +129,7 @@ impl<'a> Bench<'a> {
             findings: vec![Tri::NO; book.findings.len()],
             slots: vec![SlotWires::default(); book.slots.len()],
             rules: vec![Tri::NO; book.rules.len()],
+            effects: Arc::new(Effects::of(book)),
         };
         Self { book, plan, ground, circuit, made, read: vec![false; book.rules.len()] }
     }
@@ -196,28 +202,33 @@ impl<'a> Bench<'a> {
         let Some(declared) = self.book.slots.get(slot.0) else { return };
         let arises = declared.only_where.as_ref().map_or(Tri::YES, |guard| self.holds(guard));
         let count = self.book.catalogues.get(declared.catalogue.0).map_or(0, |table| table.options.len());
-        let refused = self.refusals(slot, count, None);
+        let refused = self.refusals(slot, count);
         let beats = self.preferences(slot, count, None);
         let wires = choice::settled(self.circuit, declared.picks, arises, refused, beats);
         set(&mut self.made.slots, slot.0, wires);
     }
 
-    /// A slot as it would be settled without one rule's refusals and preferences.
-    pub(crate) fn settled_without(&mut self, slot: SlotId, rule: RuleId) -> Option<SlotWires> {
+    /// A slot as it would be settled with these refusals and without one rule's preferences.
+    pub(crate) fn settled_without(
+        &mut self,
+        slot: SlotId,
+        rule: RuleId,
+        refused: Vec<Tri>,
+    ) -> Option<SlotWires> {
         let declared = self.book.slots.get(slot.0)?;
         let arises = self.made.slots.get(slot.0)?.arises();
-        let count = self.book.catalogues.get(declared.catalogue.0)?.options.len();
-        let refused = self.refusals(slot, count, Some(rule));
-        let beats = self.preferences(slot, count, Some(rule));
+        let beats = self.preferences(slot, refused.len(), Some(rule));
         Some(choice::settled(self.circuit, declared.picks, arises, refused, beats))
     }
 
-    fn refusals(&mut self, slot: SlotId, count: usize, without: Option<RuleId>) -> Vec<Tri> {
+    /// The effects that refuse options of a slot.
+    pub(crate) fn refusals_of(&self, slot: SlotId) -> Vec<(RuleId, usize)> {
+        self.plan.slots.get(slot.0).map_or_else(Vec::new, |plan| plan.refusals.clone())
+    }
+
+    fn refusals(&mut self, slot: SlotId, count: usize) -> Vec<Tri> {
         let mut refused = vec![Tri::NO; count];
         for (rule, effect) in self.plan.slots.get(slot.0).map_or(&[][..], |plan| &plan.refusals) {
-            if without == Some(*rule) {
-                continue;
-            }
             let applies = self.rule(*rule);
             let Some(which) = refusal(self.book, *rule, *effect) else { continue };
             for (option, so_far) in refused.iter_mut().enumerate() {

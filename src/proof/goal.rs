@@ -1,6 +1,8 @@
 //! What a question looks for in a survey, said once and read twice: as gates over every survey, and as values in one
 //! survey that the evaluator reads, so that each witness is checked by code that shares nothing with the proof.
 
+use std::sync::Arc;
+
 use super::circuit::Bit;
 use super::compile::Bench;
 use super::tri::Tri;
@@ -108,12 +110,17 @@ pub(crate) fn laid_sight(bench: &mut Bench<'_>, sight: &Sight<'_>) -> Tri {
             let parts: Vec<Tri> = stops(bench.book).iter().map(|part| laid_sight(bench, part)).collect();
             bench.circuit.some(parts)
         }
-        Sight::Clause(clause) => laid_sight(bench, &Sight::Rules(requiring(bench.book, *clause))),
+        Sight::Clause(clause) => {
+            let effects = Arc::clone(&bench.made.effects);
+            let truths: Vec<Tri> = effects.requiring(*clause).iter().map(|rule| bench.rule(*rule)).collect();
+            bench.circuit.some(truths)
+        }
         Sight::Limited(quantity, bound, figure, without) => {
+            let effects = Arc::clone(&bench.made.effects);
             let mut any = Tri::NO;
-            for (rule, chosen) in limiting(bench.book, *quantity, *bound, figure, *without) {
-                let applies = bench.rule(rule);
-                let here = match chosen {
+            for end in effects.limiting(*quantity, *bound, figure).filter(|end| *without != Some(end.rule)) {
+                let applies = bench.rule(end.rule);
+                let here = match end.chosen {
                     None => applies,
                     Some((slot, option)) => {
                         let chosen = bench.slot(slot).chosen.get(option.0).copied().unwrap_or(Tri::NO);

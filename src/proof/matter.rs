@@ -1,39 +1,46 @@
 //! Whether a rule matters: whether some survey turns out otherwise when it is dropped. Each of its effects is held
 //! against what the other rules do without it.
 
-use super::circuit::Bit;
-use super::compile::Bench;
-use super::goal::{Sight, figures, having, laid_sight};
-use super::tri::Tri;
-use crate::rulebook::book::{Bound, EffectKind, LimitValue, QuantityId, RuleId, SlotId};
+use std::sync::Arc;
 
-/// Some survey loses something with the rule.
-pub(crate) fn matters(bench: &mut Bench<'_>, rule: RuleId) -> Bit {
+use super::circuit::Bit;
+use super::compile::{Bench, refusal};
+use super::effects::Effects;
+use super::goal::{Sight, figures, laid_sight};
+use super::tri::Tri;
+use crate::rulebook::book::{Bound, EffectKind, LimitValue, OptionId, QuantityId, RuleId, SlotId};
+
+/// For each rule: some survey loses something with it.
+pub(crate) fn all(bench: &mut Bench<'_>) -> Vec<Bit> {
+    let effects = Arc::clone(&bench.made.effects);
+    let slots = (0..bench.book.slots.len()).map(|slot| Refusals::of(bench, SlotId(slot))).collect::<Vec<_>>();
+    (0..bench.book.rules.len()).map(|rule| matters(bench, &effects, &slots, RuleId(rule))).collect()
+}
+
+fn matters(bench: &mut Bench<'_>, effects: &Effects, slots: &[Refusals], rule: RuleId) -> Bit {
     let book = bench.book;
     let own = bench.rule(rule);
     let mut any = Bit::FALSE;
-    let mut slots: Vec<SlotId> = Vec::new();
+    let mut seen: Vec<SlotId> = Vec::new();
     for effect in book.rules.get(rule.0).map_or(&[][..], |rule| &rule.effects) {
         let lost = match &effect.kind {
-            EffectKind::Require(clause) => {
-                let others =
-                    having(book, |kind| matches!(kind, EffectKind::Require(other) if other == clause));
-                beside(bench, rule, own, &others)
-            }
-            EffectKind::HoldPoint { name, .. } => {
-                let same = |kind: &EffectKind| matches!(kind, EffectKind::HoldPoint { name: other, .. } if other == name);
-                let others = having(book, same);
-                beside(bench, rule, own, &others)
-            }
+            EffectKind::Require(clause) => beside(bench, rule, own, effects.requiring(*clause)),
+            EffectKind::HoldPoint { name, .. } => beside(bench, rule, own, effects.holding(name)),
             // Its words are its own.
             EffectKind::Stop { .. } | EffectKind::Caution { .. } => own.shown(),
+            EffectKind::Limit { quantity, bound, value: LimitValue::Fact(fact) } => {
+                beside(bench, rule, own, effects.limiting_by(*quantity, *bound, *fact))
+            }
             EffectKind::Limit { quantity, bound, value } => {
                 limit(bench, rule, own, (*quantity, *bound), value)
             }
             EffectKind::Refuse { slot, .. } | EffectKind::Prefer { slot, .. } => {
-                let first = !slots.contains(slot);
-                slots.push(*slot);
-                if first { choice(bench, rule, *slot) } else { Bit::FALSE }
+                let first = !seen.contains(slot);
+                seen.push(*slot);
+                match slots.get(slot.0).filter(|_| first) {
+                    Some(refusals) => choice(bench, rule, *slot, refusals),
+                    None => Bit::FALSE,
+                }
             }
         };
         any = bench.circuit.or(any, lost);
@@ -63,14 +70,6 @@ fn limit(
     (quantity, bound): (QuantityId, Bound),
     value: &LimitValue,
 ) -> Bit {
-    if let LimitValue::Fact(fact) = value {
-        let same = |kind: &EffectKind| {
-            matches!(kind, EffectKind::Limit { quantity: of, bound: side, value: LimitValue::Fact(other) }
-                if *of == quantity && *side == bound && other == fact)
-        };
-        let others = having(bench.book, same);
-        return beside(bench, rule, own, &others);
-    }
     let mut any = Bit::FALSE;
     for (figure, chosen) in figures(bench.book, value, bound) {
         let here = match chosen {
@@ -87,13 +86,88 @@ fn limit(
     any
 }
 
-/// The slot comes out otherwise, or an option is refused less surely.
-fn choice(bench: &mut Bench<'_>, rule: RuleId, slot: SlotId) -> Bit {
+/// Who refuses what in one slot: for each rule by option what it refuses, and what those before and after it refuse.
+#[derive(Debug, Default)]
+struct Refusals {
+    rules: Vec<RuleId>,
+    own: Vec<Vec<Tri>>,
+    before: Vec<Vec<Tri>>,
+    after: Vec<Vec<Tri>>,
+}
+
+impl Refusals {
+    fn of(bench: &mut Bench<'_>, slot: SlotId) -> Self {
+        let count = bench.slot(slot).refused.len();
+        let mut found = Self::default();
+        for (rule, effect) in bench.refusals_of(slot) {
+            if found.rules.last() != Some(&rule) {
+                found.rules.push(rule);
+                found.own.push(vec![Tri::NO; count]);
+            }
+            let (Some(own), Some(which)) = (found.own.last_mut(), refusal(bench.book, rule, effect)) else {
+                continue;
+            };
+            let applies = bench.rule(rule);
+            for (option, own) in own.iter_mut().enumerate() {
+                let ruled_out = bench.ruled_out(which, OptionId(option));
+                let here = bench.circuit.both(applies, ruled_out);
+                *own = bench.circuit.either(*own, here);
+            }
+        }
+        found.before = running(bench, count, found.own.iter());
+        found.after = running(bench, count, found.own.iter().rev());
+        found.after.reverse();
+        found
+    }
+
+    /// Some option is refused less surely without the rule, and by option what the others refuse.
+    fn without(&self, bench: &mut Bench<'_>, rule: RuleId) -> Option<(Bit, Vec<Tri>)> {
+        let at = self.rules.iter().position(|other| *other == rule)?;
+        let (own, before, after) = (self.own.get(at)?, self.before.get(at)?, self.after.get(at)?);
+        let (mut any, mut without) = (Bit::FALSE, Vec::new());
+        for ((own, before), after) in own.iter().zip(before).zip(after) {
+            let others = bench.circuit.either(*before, *after);
+            without.push(others);
+            let lost = surer(bench, *own, others);
+            any = bench.circuit.or(any, lost);
+        }
+        Some((any, without))
+    }
+}
+
+/// For each rule, what those before it in this order refuse, by option.
+fn running<'t>(
+    bench: &mut Bench<'_>,
+    count: usize,
+    own: impl Iterator<Item = &'t Vec<Tri>>,
+) -> Vec<Vec<Tri>> {
+    let mut so_far = vec![Tri::NO; count];
+    let mut found = Vec::new();
+    for own in own {
+        found.push(so_far.clone());
+        for (so_far, own) in so_far.iter_mut().zip(own) {
+            *so_far = bench.circuit.either(*so_far, *own);
+        }
+    }
+    found
+}
+
+/// An option is refused less surely, or the slot comes out otherwise. What is chosen turns on refusals and preferences
+/// alone: where a rule states no preference, its refusals say it all.
+fn choice(bench: &mut Bench<'_>, rule: RuleId, slot: SlotId, refusals: &Refusals) -> Bit {
+    let without = refusals.without(bench, rule);
+    let mut any = without.as_ref().map_or(Bit::FALSE, |(any, _)| *any);
+    let prefers = |kind: &EffectKind| matches!(kind, EffectKind::Prefer { slot: of, .. } if *of == slot);
+    let declared = bench.book.rules.get(rule.0);
+    if !declared.is_some_and(|rule| rule.effects.iter().any(|effect| prefers(&effect.kind))) {
+        return any;
+    }
     let with = bench.slot(slot);
-    let Some(without) = bench.settled_without(slot, rule) else { return Bit::FALSE };
-    let pairs = with.refused.iter().zip(&without.refused).chain(with.chosen.iter().zip(&without.chosen));
-    let mut any = bench.circuit.unlike(with.circular(), without.circular());
-    for (one, other) in pairs {
+    let refused = without.map_or_else(|| with.refused.clone(), |(_, refused)| refused);
+    let Some(without) = bench.settled_without(slot, rule, refused) else { return any };
+    let circular = bench.circuit.unlike(with.circular(), without.circular());
+    any = bench.circuit.or(any, circular);
+    for (one, other) in with.chosen.iter().zip(&without.chosen) {
         let unlike = bench.circuit.unlike(*one, *other);
         any = bench.circuit.or(any, unlike);
     }

@@ -1,10 +1,13 @@
 //! A book laid out once, and questions put to it: first to thrown surveys, then to the solver.
 
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
 use super::circuit::{Bit, Circuit};
 use super::compile::{Bench, Decided, Ground, compile};
 use super::count::Laid;
 use super::goal::{self, Goal};
-use super::sample::Batch;
+use super::sample::{Batch, LANES};
 use super::sheet::{Dice, Openness, Sheet};
 use super::solve::{Solver, Verdict};
 use super::space::{Space, Told};
@@ -15,6 +18,9 @@ use crate::wall::Reach;
 
 /// How many batches of 64 surveys are thrown before the solver is asked.
 const BATCHES: u64 = 12;
+
+/// With fewer open questions than this, asking the solver is quicker than reading a batch of neighbours.
+const WORTH_A_BATCH: usize = 12;
 
 /// A book as gates.
 #[derive(Debug)]
@@ -59,27 +65,47 @@ pub(crate) fn ground(space: &Space, book: usize) -> Ground<'_> {
     Ground { facts: &space.facts, views: space.views.get(book).map_or(&[][..], Vec::as_slice) }
 }
 
-/// For each bit, a survey in which it is so.
+/// For each bit, a survey in which it is so: first among thrown ones, then by the solver; what it finds often shows other
+/// things as well, in its neighbours at least.
 pub(crate) fn ask((circuit, space): Laid<'_>, bits: &[Bit], budget: &mut u64) -> Vec<Verdict> {
-    let open = |bit: &Bit| *bit != Bit::FALSE;
-    let mut found: Vec<Option<Sheet>> = vec![None; bits.len()];
+    let mut found: Vec<Option<Verdict>> =
+        bits.iter().map(|bit| (*bit == Bit::FALSE).then_some(Verdict::Never)).collect();
     let mut dice = Dice::new(1);
     for round in 0..BATCHES {
-        if bits.iter().zip(&found).all(|(bit, found)| found.is_some() || !open(bit)) {
+        if found.iter().all(Option::is_some) {
             break;
         }
         let openness = if round % 2 == 0 { Openness::Complete } else { Openness::Mixed };
-        let batch = Batch::thrown(circuit, space, &mut dice, openness);
-        for (bit, found) in bits.iter().zip(&mut found).filter(|(_, found)| found.is_none()) {
-            *found = batch.witness(*bit).cloned();
-        }
+        look_in(&Batch::thrown(circuit, space, &mut dice, openness), space, bits, &mut found);
     }
     let mut solver = Solver::new(circuit, space, *budget);
-    let verdicts = bits.iter().zip(found).map(|(bit, found)| match found {
-        Some(sheet) => Verdict::Found(sheet),
-        None => solver.ask(*bit),
-    });
-    let verdicts = verdicts.collect();
+    for (at, bit) in bits.iter().enumerate() {
+        if found.get(at).is_none_or(Option::is_some) {
+            continue;
+        }
+        let verdict = solver.ask(*bit);
+        let open = found.iter().filter(|found| found.is_none()).count();
+        if let Verdict::Found(sheet) = &verdict
+            && open > WORTH_A_BATCH
+        {
+            look_in(&Batch::near(circuit, space, &mut dice, sheet), space, bits, &mut found);
+        }
+        if let Some(place) = found.get_mut(at) {
+            *place = Some(verdict);
+        }
+    }
     *budget = solver.left();
-    verdicts
+    found.into_iter().map(|verdict| verdict.unwrap_or(Verdict::NotSettled)).collect()
+}
+
+/// Settles what some survey of a batch shows.
+fn look_in(batch: &Batch, space: &Space, bits: &[Bit], found: &mut [Option<Verdict>]) {
+    let mut sheets: BTreeMap<usize, Arc<Sheet>> = BTreeMap::new();
+    for (bit, found) in bits.iter().zip(found).filter(|(_, found)| found.is_none()) {
+        let lane = batch.where_so(*bit).trailing_zeros() as usize;
+        if lane < LANES {
+            let sheet = sheets.entry(lane).or_insert_with(|| Arc::new(batch.sheet(space, lane)));
+            *found = Some(Verdict::Found(Arc::clone(sheet)));
+        }
+    }
 }

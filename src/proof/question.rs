@@ -89,14 +89,11 @@ pub(crate) fn all<'b>(prover: &mut Prover<'b>) -> Vec<Question<'b>> {
         };
         goals.into_iter().map(lay).collect()
     });
-    let rules = (0..book.rules.len()).map(RuleId);
-    questions.extend(prover.more(|bench| {
-        let matters = |rule| Question {
-            about: About::Matters(rule),
-            goals: Vec::new(),
-            bit: matter::matters(bench, rule),
-        };
-        rules.map(matters).collect::<Vec<_>>()
+    let matters = prover.more(matter::all).into_iter().enumerate();
+    questions.extend(matters.map(|(rule, bit)| Question {
+        about: About::Matters(RuleId(rule)),
+        goals: Vec::new(),
+        bit,
     }));
     questions
 }

@@ -20,6 +20,17 @@ pub struct Terms {
     pub read_elsewhere: Vec<FactId>,
     /// What worked facts can come to, as far as the tables alone tell.
     pub reach: Vec<Reach>,
+    /// Whether kinds of survey are counted.
+    pub counting: Counting,
+}
+
+/// Whether it is counted in how many kinds of survey something shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Counting {
+    /// For every witness.
+    Kinds,
+    /// Not at all, to be quick.
+    LeftOut,
 }
 
 /// What became of one question.
@@ -82,8 +93,10 @@ pub fn prove(book: &Book, terms: &Terms) -> Report {
     let mut left = terms.dead_ends;
     let bits: Vec<_> = questions.iter().map(|question| question.bit).collect();
     let verdicts = ask((&prover.circuit, &prover.space), &bits, &mut left);
-    let answers =
-        questions.iter().zip(verdicts).map(|(question, verdict)| standing(&prover, &laws, question, verdict));
+    let answers = questions
+        .iter()
+        .zip(verdicts)
+        .map(|(question, verdict)| standing(&prover, (&laws, terms.counting), question, verdict));
     let answers: Vec<(About, Standing)> = quieted(answers.collect());
     let asked = settle::asked(book, &terms.read_elsewhere);
     let facts = asked.len();
@@ -93,7 +106,7 @@ pub fn prove(book: &Book, terms: &Terms) -> Report {
 
 fn standing(
     prover: &Prover<'_>,
-    laws: &[Option<Bit>],
+    (laws, counting): (&[Option<Bit>], Counting),
     question: &Question<'_>,
     verdict: Verdict,
 ) -> (About, Standing) {
@@ -105,7 +118,7 @@ fn standing(
             let rest =
                 if matches!(question.about, About::Unsure(_)) { Rest::Unanswered } else { Rest::Anything };
             let witness = of_goals(prover, (&sheet, question.bit), &question.goals, rest);
-            let count = (!matches!(question.about, About::Unsure(_)))
+            let count = (counting == Counting::Kinds && !matches!(question.about, About::Unsure(_)))
                 .then(|| count((&prover.circuit, &prover.space), laws, question.bit));
             witness.map_or(Standing::NotReplayed, |witness| {
                 Standing::Shown(Box::new(Witness { count, ..witness }))

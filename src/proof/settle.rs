@@ -2,19 +2,18 @@
 
 use std::collections::BTreeSet;
 
-use indexmap::IndexMap;
-
 use super::circuit::Bit;
 use super::prover::Prover;
 use super::report::Standing;
+use super::ripple::Ripple;
 use super::sample::Batch;
-use super::sheet::{Dice, Openness, Sheet, thrown_fact};
+use super::sheet::{Dice, Openness};
 use super::solve::{Solver, Verdict};
 use crate::rulebook::book::{Book, EffectKind, FactId, Kind, LimitValue, Origin};
 use crate::rulebook::clause::ParameterKind;
 
 /// How many batches of 64 surveys are changed in one answer before the solver is asked.
-const BATCHES: usize = 4;
+const BATCHES: usize = 8;
 
 /// The asked facts that only the rules can put to use: no clause prints them, no limit is their value, and nothing is
 /// worked out from them.
@@ -41,13 +40,7 @@ pub(crate) fn asked(book: &Book, read_elsewhere: &[FactId]) -> Vec<FactId> {
 /// Those of the facts that settle nothing, or of which that is not settled.
 pub(crate) fn idle(prover: &mut Prover<'_>, facts: &[FactId], budget: &mut u64) -> Vec<(FactId, Standing)> {
     let outcome = outcome(prover);
-    let mut open = facts.to_vec();
-    let mut dice = Dice::new(2);
-    for round in 0..BATCHES {
-        let openness = if round % 2 == 0 { Openness::Complete } else { Openness::Mixed };
-        let before = Batch::thrown(&prover.circuit, &prover.space, &mut dice, openness);
-        open.retain(|fact| !is_seen(prover, &outcome, &before, *fact, &mut dice, openness));
-    }
+    let open = unseen(prover, &outcome, facts);
     let bits: Vec<Bit> = open.iter().map(|fact| differs(prover, &outcome, *fact)).collect();
     let mut solver = Solver::new(&prover.circuit, &prover.space, *budget);
     let verdicts: Vec<Verdict> = bits.iter().map(|bit| solver.ask(*bit)).collect();
@@ -58,6 +51,26 @@ pub(crate) fn idle(prover: &mut Prover<'_>, facts: &[FactId], budget: &mut u64) 
         Verdict::Found(_) => None,
     };
     open.into_iter().zip(verdicts).filter_map(|(fact, verdict)| Some((fact, said(verdict)?))).collect()
+}
+
+/// Those of the facts of which no thrown survey, changed in that answer alone, turns out otherwise.
+fn unseen(prover: &Prover<'_>, outcome: &[Bit], facts: &[FactId]) -> Vec<FactId> {
+    let mut open = facts.to_vec();
+    let mut dice = Dice::new(2);
+    let mut ripple = Ripple::on(&prover.circuit, outcome);
+    for round in 0..BATCHES {
+        if open.is_empty() {
+            break;
+        }
+        let openness = if round % 2 == 0 { Openness::Complete } else { Openness::Mixed };
+        let batch = Batch::thrown(&prover.circuit, &prover.space, &mut dice, openness);
+        ripple.start(&batch);
+        open.retain(|fact| {
+            let declared = at(prover, *fact).and_then(|index| prover.space.facts.get(index));
+            !declared.is_some_and(|fact| ripple.is_seen(&batch, fact, &mut dice, openness))
+        });
+    }
+    open
 }
 
 /// Everything that prints: rules, refusals and choices.
@@ -79,23 +92,6 @@ fn at(prover: &Prover<'_>, fact: FactId) -> Option<usize> {
     prover.space.views.first()?.get(fact.0).map(|view| view.fact)
 }
 
-/// Whether one of these surveys turns out otherwise with another answer.
-fn is_seen(
-    prover: &Prover<'_>,
-    outcome: &[Bit],
-    before: &Batch,
-    fact: FactId,
-    dice: &mut Dice,
-    openness: Openness,
-) -> bool {
-    let Some(index) = at(prover, fact) else { return false };
-    let Some(declared) = prover.space.facts.get(index) else { return false };
-    let other = |sheet: &Sheet| sheet.with(index, thrown_fact(declared, dice, openness));
-    let sheets: Vec<Sheet> = before.sheets().iter().map(other).collect();
-    let after = Batch::of(&prover.circuit, &prover.space, sheets);
-    outcome.iter().any(|bit| before.where_so(*bit) != after.where_so(*bit))
-}
-
 /// Some decision differs between two surveys that are alike but for one answer.
 fn differs(prover: &mut Prover<'_>, outcome: &[Bit], fact: FactId) -> Bit {
     let Some(index) = at(prover, fact) else { return Bit::FALSE };
@@ -110,7 +106,7 @@ fn differs(prover: &mut Prover<'_>, outcome: &[Bit], fact: FactId) -> Bit {
             .filter(|bit| !bit.is_constant())
             .collect::<Vec<_>>()
     };
-    let with: IndexMap<usize, Bit> = wires(own).iter().map(|bit| bit.gate()).zip(wires(&twin)).collect();
+    let with: Vec<(Bit, Bit)> = wires(own).into_iter().zip(wires(&twin)).collect();
     let other = prover.circuit.replaced(outcome, &with);
     let mut any = Bit::FALSE;
     for (one, other) in outcome.iter().zip(&other) {

@@ -100,13 +100,14 @@ pub(crate) enum Openness {
     Mixed,
 }
 
-/// A sheet thrown by chance. Every sheet that a survey can make may come up.
-pub(crate) fn thrown(space: &Space, dice: &mut Dice, openness: Openness) -> Sheet {
-    Sheet { said: space.facts.iter().map(|fact| thrown_fact(fact, dice, openness)).collect() }
-}
-
-/// What a thrown sheet says of one fact.
-pub(crate) fn thrown_fact(fact: &SpaceFact, dice: &mut Dice, openness: Openness) -> Said {
+/// Throws what a sheet says of one fact, row by row; nothing is told where it says nothing. Every sheet that a survey can
+/// make may come up.
+pub(crate) fn throw(
+    fact: &SpaceFact,
+    dice: &mut Dice,
+    openness: Openness,
+    mut tell: impl FnMut(usize, CellSet),
+) {
     let missing = match (openness, fact.source) {
         (Openness::Complete, Source::Worked) => false,
         // A question that does not arise is settled by not being answered.
@@ -114,9 +115,11 @@ pub(crate) fn thrown_fact(fact: &SpaceFact, dice: &mut Dice, openness: Openness)
         (Openness::Mixed, _) => dice.throw(4) == 0,
     };
     if missing {
-        return Said::Nothing;
+        return;
     }
-    Said::Cells(fact.choices.iter().map(|choices| row(fact, choices, dice, openness)).collect())
+    for (at, choices) in fact.choices.iter().enumerate() {
+        tell(at, row(fact, choices, dice, openness));
+    }
 }
 
 fn row(fact: &SpaceFact, choices: &[usize], dice: &mut Dice, openness: Openness) -> CellSet {

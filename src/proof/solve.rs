@@ -2,6 +2,7 @@
 //! in which something is so, proves that there is none, or gives up within its budget.
 
 use std::cell::Cell;
+use std::sync::Arc;
 
 use batsat::{Callbacks, Lit, Solver as Sat, SolverInterface, SolverOpts, lbool};
 
@@ -15,7 +16,7 @@ pub(crate) enum Verdict {
     /// No survey does it.
     Never,
     /// This one does.
-    Found(Sheet),
+    Found(Arc<Sheet>),
     /// The budget ran out.
     NotSettled,
 }
@@ -105,7 +106,7 @@ impl<'a> Solver<'a> {
                 let lit = laid.get(bit.gate()).copied().flatten();
                 lit.is_some_and(|lit| sat.value_lit(lit) == lbool::TRUE)
             };
-            Verdict::Found(Sheet::read(self.space, value))
+            Verdict::Found(Arc::new(Sheet::read(self.space, value)))
         } else if answer == lbool::FALSE {
             Verdict::Never
         } else {

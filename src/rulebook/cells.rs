@@ -37,6 +37,12 @@ impl CellSet {
         }
     }
 
+    /// The first 64 cells as the bits of a word.
+    pub fn first_word(self) -> u64 {
+        let [first, ..] = self.0;
+        first
+    }
+
     /// Whether the cell is in the set.
     pub fn contains(self, cell: usize) -> bool {
         self.0.get(cell / 64).is_some_and(|word| word & (1 << (cell % 64)) != 0)

@@ -2,8 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use perpend::inference::Truth;
+use perpend::inference::decide::{Case, Reading, decide};
 use perpend::inference::outcome::{StopCause, ZoneOutcome};
+use perpend::inference::{Flat, Plan, Truth};
+use perpend::rulebook::book::{FactId, Picks, RuleId};
+use perpend::rulebook::cells::CellSet;
 use proptest::prelude::*;
 
 use crate::random_books::{self, Answer};
@@ -117,11 +120,42 @@ proptest! {
     fn a_pick_is_possible_and_alone(plan in random_books::plans(), answers in random_books::answers()) {
         let book = random_books::book(&plan);
         let outcome = random_books::decide(&book, &answers);
-        for slot in &outcome.zones[0].slots {
+        let of_one = outcome.zones[0].slots.iter().filter(|slot| book.slots[slot.slot.0].picks == Picks::One);
+        for slot in of_one {
             let certain = slot.options.iter().filter(|option| option.chosen == Truth::Yes).count();
             prop_assert!(certain <= 1);
             if let Some(pick) = slot.pick {
                 prop_assert!(slot.options[pick.0].chosen.is_shown());
+            }
+        }
+    }
+
+    /// The flat form decides what the evaluator decides, also where a professional departs from a rule and where an answer
+    /// is supposed.
+    #[test]
+    fn the_flat_form_and_the_evaluator_agree(
+        plan in random_books::odd_plans(),
+        surveys in prop::collection::vec(random_books::answers(), 4),
+        departed in 0..12_usize,
+        (at, to) in (0..9_usize, 0..3_usize),
+    ) {
+        let book = random_books::book(&plan);
+        let plan = Plan::of(&book);
+        let flat = Flat::of(&book, &plan);
+        let mut slate = flat.slate();
+        let departed = [RuleId(departed)];
+        for answers in &surveys {
+            let facts = random_books::facts(&book, answers);
+            let case = Case::new(&facts, &departed);
+            let supposed = book.facts.get(at).filter(|fact| to < fact.cells.count());
+            let supposed = supposed.map(|_| (FactId(at), CellSet::one(to)));
+            for case in [case, Case { supposed, ..case }] {
+                flat.read(case, &mut slate);
+                let made = decide(&book, &plan, case, Reading::Open);
+                prop_assert_eq!(slate.unlike(&flat, &made), Vec::<String>::new());
+                let open = |truths: &[Truth]| truths.iter().filter(|truth| !truth.is_settled()).count();
+                let unsettled = open(&made.rules) + made.chosen.iter().map(|chosen| open(chosen)).sum::<usize>();
+                prop_assert_eq!(slate.unsettled(&flat), unsettled);
             }
         }
     }

@@ -48,6 +48,7 @@ fn terms(book: &Book) -> Terms {
         dead_ends: 100_000,
         read_elsewhere: perpend::wall::read_by_worked(book),
         reach: perpend::wall::reach(book),
+        counting: proof::Counting::Kinds,
     }
 }
 
@@ -340,7 +341,7 @@ proptest! {
 
     /// Whatever is thrown at a book, its gates and the evaluator read the same.
     #[test]
-    fn gates_and_evaluator_agree(plan in random_books::plans(), seed in 1..1000_u64) {
+    fn gates_and_evaluator_agree(plan in random_books::odd_plans(), seed in 1..1000_u64) {
         let book = random_books::book(&plan);
         prop_assert_eq!(proof::disagreements(&book, 2, seed), Vec::<String>::new());
     }

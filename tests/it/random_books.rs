@@ -23,6 +23,8 @@ pub(crate) struct Plan {
     findings: Vec<Condition>,
     rules: Vec<(Condition, Effect)>,
     figures: Vec<u8>,
+    /// Rules that are left out while they are unsure.
+    left_out: Vec<usize>,
 }
 
 /// What a survey answers to a fact.
@@ -43,6 +45,10 @@ pub(crate) enum Condition {
     Finding(usize),
     Chosen(u8),
     ChosenOver(u8),
+    /// A step is in the sequence; only in odd books.
+    Step(u8),
+    /// A figure is known; only in odd books.
+    Known(usize),
     Not(Box<Condition>),
     All(Vec<Condition>),
     Any(Vec<Condition>),
@@ -54,6 +60,8 @@ enum Effect {
     RefuseOver(u8),
     RefuseOverFact(usize),
     Prefer(u8, u8),
+    /// Only in odd books.
+    RefuseStep(u8),
     Limit(u8),
     LimitColumn,
     Require(u8),
@@ -62,7 +70,14 @@ enum Effect {
 
 impl Effect {
     fn bears_on_choice(&self) -> bool {
-        matches!(self, Self::Refuse(_) | Self::RefuseOver(_) | Self::RefuseOverFact(_) | Self::Prefer(..))
+        matches!(
+            self,
+            Self::Refuse(_)
+                | Self::RefuseOver(_)
+                | Self::RefuseOverFact(_)
+                | Self::Prefer(..)
+                | Self::RefuseStep(_)
+        )
     }
 }
 
@@ -125,7 +140,39 @@ pub(crate) fn plans() -> impl Strategy<Value = Plan> {
         prop::collection::vec(rule, 1..12),
         prop::collection::vec(0..10_u8, usize::from(OPTIONS)),
     )
-        .prop_map(|(guards, findings, rules, figures)| Plan { guards, findings, rules, figures })
+        .prop_map(|(guards, findings, rules, figures)| Plan {
+            guards,
+            findings,
+            rules,
+            figures,
+            left_out: Vec::new(),
+        })
+}
+
+/// Any book of this shape that also asks whether something is known, leaves rules out while they are unsure, and has a
+/// sequence of steps: narrowing an answer may add a duty here, and yet every way of reading a book must read it alike.
+pub(crate) fn odd_plans() -> impl Strategy<Value = Plan> {
+    let odd = prop_oneof![
+        (0..EACH).prop_map(Condition::Known),
+        (0..EACH).prop_map(|fact| Condition::Not(Box::new(Condition::Known(fact)))),
+        (0..OPTIONS).prop_map(Condition::Step),
+    ];
+    let odd = prop::collection::vec((0..12_usize, odd), 0..5);
+    let steps = prop::collection::vec((before_choice(), (0..OPTIONS).prop_map(Effect::RefuseStep)), 0..4);
+    let left_out = prop::collection::vec(0..12_usize, 0..5);
+    (plans(), odd, steps, left_out).prop_map(|(mut plan, odd, steps, left_out)| {
+        for (at, condition) in odd {
+            let Some((when, effect)) = plan.rules.get_mut(at) else { continue };
+            let is_step = matches!(condition, Condition::Step(_));
+            if is_step && effect.bears_on_choice() {
+                continue;
+            }
+            *when = Condition::Any(vec![condition, when.clone()]);
+        }
+        plan.rules.extend(steps);
+        plan.left_out = left_out;
+        plan
+    })
 }
 
 /// Books that read so few facts, cut so rarely, that one can go through all of their surveys.
@@ -161,7 +208,7 @@ fn narrow(condition: &mut Condition) {
             (*fact, *figure) = (0, few(*figure));
         }
         Condition::ChosenOver(figure) => *figure = few(*figure),
-        Condition::Finding(_) | Condition::Chosen(_) => {}
+        Condition::Finding(_) | Condition::Chosen(_) | Condition::Step(_) | Condition::Known(_) => {}
         Condition::Not(inner) => narrow(inner),
         Condition::All(parts) | Condition::Any(parts) => parts.iter_mut().for_each(narrow),
     }
@@ -195,6 +242,8 @@ fn words(condition: &Condition) -> String {
         Condition::Finding(finding) => format!("finding-{finding}"),
         Condition::Chosen(option) => format!("chosen thing is option-{option}"),
         Condition::ChosenOver(figure) => format!("chosen thing whose figure over {figure}"),
+        Condition::Step(step) => format!("chosen steps is option-{step}"),
+        Condition::Known(fact) => format!("{} is known", fact_name(2 * EACH + fact)),
         Condition::Not(inner) => format!("not ({})", words(inner)),
         Condition::All(parts) => list(parts, " and "),
         Condition::Any(parts) => list(parts, " or "),
@@ -212,6 +261,7 @@ fn effect_words(effect: &Effect) -> String {
             format!("prefer thing option-{better} over every other")
         }
         Effect::Prefer(better, worse) => format!("prefer thing option-{better} over option-{worse}"),
+        Effect::RefuseStep(step) => format!("refuse steps option-{step}"),
         Effect::Limit(figure) => format!("limit amount to at most {figure} m"),
         Effect::LimitColumn => "limit amount to at least its depth of chosen thing".to_owned(),
         Effect::Require(clause) => format!("require clause clause-{clause}"),
@@ -239,7 +289,7 @@ pub(crate) fn files(plan: &Plan) -> Vec<Arc<Source>> {
         }
         rules.push('\n');
     }
-    rules.push_str("quantity amount of zone, length\n\nslot thing of zone, pick one from things\n\n");
+    rules.push_str("quantity amount of zone, length\n\nslot thing of zone, pick one from things\n\nslot steps of zone, in order from things\n\n");
     for (index, finding) in plan.findings.iter().enumerate() {
         let when = words(finding);
         let _ = write!(
@@ -249,9 +299,14 @@ pub(crate) fn files(plan: &Plan) -> Vec<Arc<Source>> {
     }
     for (index, (when, effect)) in plan.rules.iter().enumerate() {
         let (when, effect) = (words(when), effect_words(effect));
+        let left_out = if plan.left_out.contains(&index) {
+            "  if unsure leave out because \"It need not.\"\n"
+        } else {
+            ""
+        };
         let _ = write!(
             rules,
-            "rule rule-{index}\n  where {when}\n  {effect}\n  because \"It is so.\"\n  per somewhere\n\n"
+            "rule rule-{index}\n  where {when}\n  {effect}\n{left_out}  because \"It is so.\"\n  per somewhere\n\n"
         );
     }
     files.push(Source::new("book/rules.rule", rules));

@@ -162,6 +162,12 @@ pub(super) struct Prove {
     /// gives the same answer. What is not settled by then is said to be so.
     #[arg(long, value_name = "TIME", default_value = "30s", value_parser = budget)]
     pub(super) budget: Budget,
+    /// Prove nothing; tell which rules these surveys, records, or folders of them exercise.
+    #[arg(long, value_name = "SURVEY", num_args = 1..)]
+    pub(super) over: Vec<PathBuf>,
+    /// Write each thing that no survey may show into this folder as a problem in SMT-LIB, for a solver from outside.
+    #[arg(long, value_name = "DIR")]
+    pub(super) smt: Option<PathBuf>,
     /// Do not count in how many kinds of survey something shows; that is quicker for books with much amiss.
     #[arg(long)]
     pub(super) uncounted: bool,

@@ -133,7 +133,8 @@ impl Past {
         }
     }
 
-    fn read(&self, book: &Book) -> Result<Survey, Failure> {
+    /// The survey as one book takes it.
+    pub(super) fn read(&self, book: &Book) -> Result<Survey, Failure> {
         let (survey, diagnostics) = survey::read(&self.source, book);
         let survey = match survey {
             Some(survey) if !diagnostics.iter().any(Diagnostic::is_error) => survey,

@@ -1,5 +1,6 @@
 //! `perpend prove`: what holds for every survey that can be written.
 
+mod coverage;
 mod weakened;
 
 use std::fmt::Write as _;
@@ -21,6 +22,9 @@ const SHOWN: usize = 20;
 /// Puts every question to a book and tells what came of them.
 pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
     let (book, mut remarks) = load::book(&Rulebook { rulebook: Some(prove.rulebook.clone()) })?;
+    if !prove.over.is_empty() {
+        return coverage::run(&book, &prove.over, prove.format);
+    }
     let terms = Terms {
         dead_ends: load::dead_ends(prove.budget),
         read_elsewhere: wall::read_by_worked(&book),
@@ -31,6 +35,11 @@ pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
     let told = proof::told(&book, &report, System::UsFirst);
     if let Some(folder) = &prove.witness {
         write_witnesses(folder, &book, &report)?;
+    }
+    if let Some(folder) = &prove.smt {
+        for problem in proof::problems(&book, &terms.reach) {
+            files::write_beside(&folder.join(format!("{}.smt2", problem.name)), &problem.text)?;
+        }
     }
     let over = book.house.as_deref().zip(proof::weakenings(&book, terms.dead_ends, Depth::Shown(SHOWN)));
     let weakened = over.as_ref().map(|(_, found)| proof::weakened(&book, found, System::UsFirst));

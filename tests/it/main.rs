@@ -27,6 +27,8 @@ mod outside_air;
 mod outside_demos;
 #[cfg(feature = "outside-checks")]
 mod outside_git;
+#[cfg(feature = "outside-checks")]
+mod outside_solver;
 mod proof;
 mod prove_command;
 mod published;

@@ -18,7 +18,7 @@ use rayon::prelude::*;
 
 use crate::random_books;
 
-fn trade_book() -> Book {
+pub(crate) fn trade_book() -> Book {
     let mut files = Vec::new();
     gather(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/trade"), &mut files);
     let (book, _) = perpend::rulebook::read(&files);
@@ -43,7 +43,7 @@ fn gates_and_evaluator_agree_on_the_trade_book() {
     assert_eq!(proof::disagreements(&trade_book(), 2, 7), Vec::<String>::new());
 }
 
-fn terms(book: &Book) -> Terms {
+pub(crate) fn terms(book: &Book) -> Terms {
     Terms {
         dead_ends: 100_000,
         read_elsewhere: perpend::wall::read_by_worked(book),
@@ -397,7 +397,7 @@ proptest! {
 }
 
 /// The trade book with some words of a file changed.
-fn mutated(file: &str, changes: &[(&str, &str)]) -> Book {
+pub(crate) fn mutated(file: &str, changes: &[(&str, &str)]) -> Book {
     let mut files = Vec::new();
     gather(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/trade"), &mut files);
     for source in &mut files {

@@ -220,3 +220,32 @@ fn a_proof_that_would_run_away_is_given_up_and_not_called_proved() {
     assert!(said(&output).contains("0 of 1 promises are proved"), "{}", said(&output));
     assert!(errors(&output).contains("promise `never-crowded`: not settled"), "{}", errors(&output));
 }
+
+#[test]
+fn coverage_tells_which_rules_surveys_exercise() {
+    let output = perpend(&["prove", "rules/trade", "--over", "examples", "--format", "json"]);
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    let data: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let count = |key: &str| data[key].as_array().unwrap().len();
+    let sum = count("certain") + count("open") + count("never");
+    assert_eq!(data["rules"].as_u64().unwrap(), sum as u64);
+    assert!(count("certain") > 20 && count("surveys") > 2, "{data:#}");
+    let one = perpend(&["prove", "rules/trade", "--over", "examples/tithe-wall/survey.yaml"]);
+    let said = said(&one);
+    assert!(said.contains("1 survey makes") && said.contains("never:"), "{said}");
+}
+
+#[test]
+fn problems_for_a_solver_from_outside_are_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let to = folder.path().join("smt");
+    let output = perpend(&["prove", "rules/trade", "--smt", &to.to_string_lossy()]);
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    let files: Vec<PathBuf> = std::fs::read_dir(&to).unwrap().map(|entry| entry.unwrap().path()).collect();
+    assert!(files.len() > 60, "{} files", files.len());
+    for file in files {
+        let text = std::fs::read_to_string(&file).unwrap();
+        assert!(text.contains("(assert ") && text.ends_with("(check-sat)\n"), "{}", file.display());
+        assert!(text.is_ascii(), "{}", file.display());
+    }
+}

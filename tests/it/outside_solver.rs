@@ -1,0 +1,90 @@
+//! Proofs against a solver from outside, z3, which a Python of the machine installs for the time of the test. Where Python
+//! or the package is missing, this fails.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::process::Command;
+
+use perpend::proof::{self, About, Standing};
+use perpend::rulebook::book::Book;
+use proptest::strategy::{Strategy, ValueTree};
+use proptest::test_runner::TestRunner;
+
+use crate::{proof as proofs, random_books};
+
+/// Prints the name of each problem and what the solver says of it.
+const PROGRAM: &str = r"
+import os, sys, z3
+for root, _, files in sorted(os.walk(sys.argv[1])):
+    for name in sorted(files):
+        solver = z3.Solver()
+        solver.from_file(os.path.join(root, name))
+        print(os.path.join(os.path.basename(root), name), solver.check())
+";
+
+fn run(command: &mut Command) -> String {
+    let output = command.output().unwrap_or_else(|error| panic!("{command:?} cannot be run: {error}"));
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success(), "{command:?} failed: {said}");
+    String::from_utf8(output.stdout).unwrap()
+}
+
+/// What we say of each problem: whether some survey shows it.
+fn ours(book: &Book, folder: &Path) -> BTreeMap<String, (About, bool)> {
+    std::fs::create_dir_all(folder).unwrap();
+    let report = proof::prove(book, &proofs::terms(book));
+    let mut found = BTreeMap::new();
+    for problem in proof::problems(book, &perpend::wall::reach(book)) {
+        // What follows from another remark is not said again.
+        let Some((_, standing)) = report.answers.iter().find(|(about, _)| *about == problem.about) else {
+            continue;
+        };
+        let shown = match standing {
+            Standing::Proved => false,
+            Standing::Shown(_) => true,
+            other => panic!("{}: {other:?}", problem.name),
+        };
+        let file = format!("{}.smt2", problem.name);
+        std::fs::write(folder.join(&file), &problem.text).unwrap();
+        let book = folder.file_name().unwrap().to_string_lossy();
+        found.insert(format!("{book}/{file}"), (problem.about, shown));
+    }
+    found
+}
+
+#[test]
+fn z3_agrees_with_the_proofs() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().join("python");
+    let problems = folder.path().join("problems");
+    let trade = proofs::trade_book();
+    let mut said = ours(&trade, &problems.join("trade"));
+    let of_promises = said.values().filter(|(about, _)| matches!(about, About::Broken(_) | About::Unsure(_)));
+    assert_eq!(of_promises.count(), 2 * trade.promises.len());
+    assert!(said.values().all(|(_, shown)| !shown), "something is amiss in the trade book");
+    let near = ("conductor-clearance to at least 10 ft", "conductor-clearance to at least 3 ft");
+    let slipped = ours(&proofs::mutated("conductors.rule", &[near]), &problems.join("slipped"));
+    assert!(slipped.values().any(|(about, shown)| *shown && matches!(about, About::Broken(_))));
+    said.extend(slipped);
+    let mut runner = TestRunner::deterministic();
+    for number in 0..24 {
+        let plan = random_books::plans().new_tree(&mut runner).unwrap().current();
+        let book = random_books::book_with(&plan, &random_books::promises(&plan));
+        said.extend(ours(&book, &problems.join(format!("random-{number}"))));
+    }
+    assert!(said.values().filter(|(_, shown)| *shown).count() > 20);
+
+    run(Command::new("python3").args(["-m", "venv"]).arg(&home));
+    let python = home.join("bin/python");
+    let install = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "z3-solver==4.15.4.0"];
+    run(Command::new(&python).args(install));
+    let theirs = run(Command::new(&python).args(["-c", PROGRAM]).arg(&problems));
+    let mut count = 0;
+    for line in theirs.lines() {
+        let (name, verdict) = line.rsplit_once(' ').unwrap();
+        let (about, shown) = &said[name];
+        assert_eq!(verdict, if *shown { "sat" } else { "unsat" }, "{name}, {about:?}");
+        count += 1;
+    }
+    assert_eq!(count, said.len());
+}

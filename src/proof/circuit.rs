@@ -137,7 +137,7 @@ impl Circuit {
         within.iter().enumerate().filter(|(_, within)| **within).map(|(gate, _)| gate).collect()
     }
 
-    /// The same bits, built anew with some of what a survey says replaced. What reads nothing of it stays.
+    /// The same bits, built anew with some wires replaced. What reads none of them stays.
     pub(crate) fn replaced(&mut self, bits: &[Bit], with: &[(Bit, Bit)]) -> Vec<Bit> {
         let count = self.gates.len();
         let mut anew: Vec<Option<Bit>> = vec![None; count];
@@ -148,7 +148,8 @@ impl Circuit {
         }
         for gate in self.cone(bits) {
             let Some(Gate::Both(one, other)) = self.gates.get(gate).copied() else { continue };
-            if changed(&anew, one) || changed(&anew, other) {
+            let is_replaced = anew.get(gate).is_some_and(Option::is_some);
+            if !is_replaced && (changed(&anew, one) || changed(&anew, other)) {
                 let built = self.and(renewed(&anew, one), renewed(&anew, other));
                 if let Some(place) = anew.get_mut(gate) {
                     *place = Some(built);

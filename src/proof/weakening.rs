@@ -219,9 +219,11 @@ impl Search<'_> {
             }
             let slots = self.slots_read(item);
             let (settled, same) = self.same_choice(&slots);
+            let new = self.choosing_alike(new, &slots);
             let gone = self.beside.circuit.and(old.yes, new.no);
             let certain = self.beside.circuit.and(gone, settled);
-            let open = self.beside.circuit.and(anyhow, same);
+            let lost = self.beside.surer(old, new);
+            let open = self.beside.circuit.and(lost, same);
             let alike = Twofold { certain, open };
             losses.push(Loss { item: item.clone(), slots, old, anyhow, alike });
         }
@@ -295,6 +297,23 @@ impl Search<'_> {
             }
         }
         (settled, same)
+    }
+
+    /// A truth of the firm's book with the trade's choice put in the place of the firm's: the same wherever the two are
+    /// the same. What differs by the choice alone is then seen to be equal, and no solver need be asked.
+    fn choosing_alike(&mut self, new: Tri, slots: &BTreeSet<String>) -> Tri {
+        let mut with: Vec<(Bit, Bit)> = Vec::new();
+        for (old, new) in slots.iter().flat_map(|slot| self.chosen_by(slot, (0, 1))) {
+            for (theirs, ours) in [(old.yes, new.yes), (old.no, new.no)] {
+                if !ours.is_constant() {
+                    with.push(if ours.is_turned() { (!ours, !theirs) } else { (ours, theirs) });
+                }
+            }
+        }
+        match self.beside.circuit.replaced(&[new.yes, new.no], &with).as_slice() {
+            [yes, no] => Tri { yes: *yes, no: *no },
+            _ => new,
+        }
     }
 
     /// What two books say of each option of a slot: is it chosen.

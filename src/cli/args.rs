@@ -65,7 +65,7 @@ pub(super) struct Write {
     /// Which forms of each document to write.
     #[arg(long, value_name = "FORM", value_delimiter = ',', default_values_t = [Form::Md, Form::Pdf])]
     pub(super) format: Vec<Form>,
-    /// Write these documents alone, by file stem: section, owner-sheet, reasons.
+    /// Write these documents alone, by file stem: section, schedule, crew-sheets, test-plan, owner-sheet, reasons.
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub(super) only: Vec<String>,
     /// Write with this very book or not at all: its digest as papers print it, or the first twelve digits or more.

@@ -161,6 +161,17 @@ pub struct Table {
     /// The least height of a row of the body. Nought for tables that are only read; a table with a height is a form,
     /// with lines between its columns, and handwriting needs 8 mm.
     pub row: Mm,
+    /// How its strong words are set.
+    pub strong: Strong,
+}
+
+/// How the strong words of a table are set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Strong {
+    /// As large as the words around them.
+    Level,
+    /// Large enough to be read at arm's length and further: key figures of a sheet.
+    Large,
 }
 
 /// How a column is set.

@@ -1,5 +1,6 @@
 //! Clauses set in words for one reader: zones with equal values and reservations form a group, and each clause prints
-//! once, however many groups there are. The owner reads one sentence a group and no table.
+//! once, however many groups there are. The owner reads one sentence a group and no table; a form stands once for each
+//! group; the crew reads each value with its zones behind it.
 
 use serde::Serialize;
 use tera::Context;
@@ -12,8 +13,8 @@ use super::unconfirmed::{self, Unconfirmed};
 use super::view::{Extent, View};
 use super::wording::fields;
 use crate::diagnostic::Diagnostic;
-use crate::rulebook::book::{ClauseId, Owner};
-use crate::rulebook::clause::{Clause, Reader};
+use crate::rulebook::book::{ClauseId, Owner, QuantityId};
+use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Reader};
 
 /// A clause as templates see it. Texts are Markdown.
 #[derive(Debug, Serialize)]
@@ -47,21 +48,21 @@ pub(super) struct Printed {
 #[derive(Debug, Serialize)]
 pub(super) struct Group {
     #[serde(flatten)]
-    extent: Extent,
+    pub(super) extent: Extent,
     /// Values of the columns in which the groups differ.
     values: Vec<String>,
-    notes: Vec<Note>,
+    pub(super) notes: Vec<Note>,
 }
 
 /// How a clause is proved.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub(super) struct Test {
-    method: String,
-    frequency: String,
-    accept: String,
-    by: String,
-    form: String,
-    on_failure: String,
+    pub(super) method: String,
+    pub(super) frequency: String,
+    pub(super) accept: String,
+    pub(super) by: String,
+    pub(super) form: String,
+    pub(super) on_failure: String,
 }
 
 /// The name of a wording among the templates.
@@ -80,6 +81,9 @@ pub(super) fn test_name(field: &str, clause: &Clause) -> String {
     format!("test/{field}/{}.md", clause.name)
 }
 
+/// The name by which the words of a test print at how many places it is made.
+pub(super) const PLACES: &str = "places";
+
 /// A value's name in a template.
 pub(super) fn value_name(parameter: &str) -> String {
     parameter.replace(['-', '.'], "_")
@@ -92,10 +96,12 @@ pub(super) struct Setter<'a> {
     pub(super) stops: &'a Stops,
     pub(super) engine: &'a Engine,
     pub(super) reader: Reader,
+    /// Quantities whose limits stand beside the words: where zones differ the words point there.
+    pub(super) beside: &'a [QuantityId],
 }
 
 impl Setter<'_> {
-    /// A clause with the zones that require it, in words; for the owner once for each group.
+    /// A clause with the zones that require it, in words; for the owner and on forms once for each group.
     pub(super) fn set(self, id: ClauseId) -> Result<Vec<Printed>, Vec<Diagnostic>> {
         let Some(clause) = self.view.book.clauses.get(id.0) else { return Ok(Vec::new()) };
         let wanted = Wanted::of(self.reader, id, clause);
@@ -104,7 +110,7 @@ impl Setter<'_> {
             return Ok(Vec::new());
         }
         let print = |groups: &[Alike]| self.print(&wanted, groups).map_err(|mistake| vec![*mistake]);
-        if self.reader == Reader::Owner && groups.len() > 1 {
+        if matches!(self.reader, Reader::Owner | Reader::Form) && groups.len() > 1 {
             return groups.chunks(1).map(print).collect();
         }
         Ok(vec![print(&groups)?])
@@ -138,23 +144,38 @@ impl Setter<'_> {
                 || groups.len() > 1 && groups.iter().any(|group| needs_room(&group.notes)),
             reserved: groups.iter().any(|group| !group.notes.is_empty()),
             groups: shown.collect(),
-            test: if self.reader == Reader::Section { self.test(wanted, groups)? } else { None },
+            test: if prints_test(self.reader) { self.test(wanted, groups)? } else { None },
             unconfirmed: unconfirmed::of(view, wanted.id, clause),
             clause: wanted.id,
         })
     }
 
     fn context(self, wanted: &Wanted<'_>, groups: &[Alike], differing: &[usize]) -> Context {
+        let view = self.view;
         let mut context = Context::new();
         for (index, parameter) in wanted.parameters.iter().enumerate() {
             let own = groups.first().and_then(|group| group.values.get(index));
             let value = match own {
                 Some(value) if !differing.contains(&index) => value.clone(),
-                _ => self.view.in_table(parameter),
+                _ if self.is_beside(parameter) => view.words.of("in-the-figures").to_owned(),
+                _ if self.reader == Reader::Crew => self.each(groups, index),
+                _ => view.in_table(parameter),
             };
             context.insert(value_name(&parameter.name), &value);
         }
         context
+    }
+
+    fn is_beside(self, parameter: &Parameter) -> bool {
+        matches!(parameter.kind, ParameterKind::Limit(quantity) if self.beside.contains(&quantity))
+    }
+
+    /// A value with the zones that have it, where they differ.
+    fn each(self, groups: &[Alike], index: usize) -> String {
+        let valued = groups.iter().filter_map(|group| Some((group, group.values.get(index)?)));
+        let said: Vec<(usize, String)> =
+            valued.flat_map(|(group, value)| group.zones.iter().map(|zone| (*zone, value.clone()))).collect();
+        self.view.by_zone(&said)
     }
 
     /// The test record, with the value of each zone written out: an inspector reads it apart from the clause.
@@ -163,14 +184,12 @@ impl Setter<'_> {
         let Some(test) = &clause.test else { return Ok(None) };
         let mut context = Context::new();
         for (index, parameter) in wanted.parameters.iter().enumerate() {
-            let said: Vec<(usize, String)> = groups
-                .iter()
-                .filter_map(|group| Some((group, group.values.get(index)?)))
-                .flat_map(|(group, value)| group.zones.iter().map(|zone| (*zone, value.clone())))
-                .collect();
-            context.insert(value_name(&parameter.name), &self.view.by_zone(&said));
+            context.insert(value_name(&parameter.name), &self.each(groups, index));
         }
         let mut filled = Vec::new();
+        if let Some(places) = &test.places {
+            context.insert(PLACES, &self.view.places(places));
+        }
         for (field, words) in fields(test) {
             let name = test_name(field, clause);
             filled.push(if self.engine.has(&name) {
@@ -190,6 +209,11 @@ impl Setter<'_> {
             on_failure: next(),
         }))
     }
+}
+
+/// Whether a reader reads how a clause is proved.
+pub(super) fn prints_test(reader: Reader) -> bool {
+    matches!(reader, Reader::Section | Reader::Form)
 }
 
 /// Whether groups differ in a value.

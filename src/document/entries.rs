@@ -1,6 +1,6 @@
 //! What each zone makes of a clause: values, reservations, and which zones are alike.
 
-use super::clauses::{Setter, value_name};
+use super::clauses::{Setter, prints_test, value_name};
 use super::mistake::DocumentMistake;
 use super::note::Note;
 use super::parameter::Instead;
@@ -21,7 +21,7 @@ pub(super) struct Wanted<'c> {
 impl<'c> Wanted<'c> {
     pub(super) fn of(reader: Reader, id: ClauseId, clause: &'c Clause) -> Self {
         let wording = clause.wording.get(&reader).map(|wording| wording.text.as_str());
-        let tests = clause.test.iter().filter(|_| reader == Reader::Section).flat_map(fields);
+        let tests = clause.test.iter().filter(|_| prints_test(reader)).flat_map(fields);
         let texts: Vec<&str> = wording.into_iter().chain(tests.map(|(_, words)| words)).collect();
         let printed = |parameter: &&Parameter| {
             let name = value_name(&parameter.name);
@@ -101,18 +101,23 @@ impl<'a> Setter<'a> {
         Ok(entries)
     }
 
-    /// A duty that other options would bring is read once for each option whose values it prints. The owner is told
-    /// of what stands on the wall, not of what else could.
+    /// A duty that other options would bring is read once for each option whose values it prints. Owner and crew are
+    /// told of what is to stand on the wall, not of what else could.
     fn readings(self, wanted: &Wanted<'_>, mark: &Mark) -> Vec<(Mark, Instead)> {
         let printed = wanted.slots();
         match mark {
-            Mark::IfChosen(_) if self.reader == Reader::Owner => Vec::new(),
+            Mark::IfChosen(_) if self.is_told_little() => Vec::new(),
             Mark::IfChosen(options) if options.iter().any(|(slot, _)| printed.contains(slot)) => {
                 options.iter().map(|option| (Mark::IfChosen(vec![*option]), Some(*option))).collect()
             }
             Mark::IfChosen(options) => vec![(mark.clone(), options.first().copied())],
             _ => vec![(mark.clone(), None)],
         }
+    }
+
+    /// Whether the reader reads no reservations.
+    fn is_told_little(self) -> bool {
+        matches!(self.reader, Reader::Owner | Reader::Crew)
     }
 
     fn duties(self, id: ClauseId) -> impl Iterator<Item = (usize, &'a ClauseDuty)> {
@@ -149,9 +154,14 @@ impl<'a> Setter<'a> {
         mark: &Mark,
         instead: Instead,
     ) -> Vec<Note> {
-        // what is open stands once on the owner's sheet, in its strip and its record
-        if self.reader == Reader::Owner {
+        // what is open stands once on these sheets, in a strip of its own
+        if self.is_told_little() {
             return Vec::new();
+        }
+        // a form is filled in when the work is done: by then only the choice can still differ
+        if self.reader == Reader::Form {
+            let chosen = self.view.note(zone, mark);
+            return chosen.into_iter().filter(|note| matches!(note, Note::IfChosen { .. })).collect();
         }
         let mut notes: Vec<Note> =
             self.view.held(zone, wanted.clause.stage, self.stops).into_iter().collect();

@@ -49,6 +49,7 @@ impl Head {
             ("voice", "plain") => self.voice = Voice::Plain,
             ("voice", "sheet") => self.voice = Voice::Sheet,
             ("numbers", "parts") => self.numbers = Numbers::Parts,
+            ("numbers", "steps") => self.numbers = Numbers::Steps,
             ("numbers", "none") => self.numbers = Numbers::None,
             _ => {
                 return Err(DocumentMistake::Head {

@@ -159,4 +159,16 @@ pub enum DocumentMistake {
         /// As written.
         written: String,
     },
+    /// The file of the papers for the site cannot be used.
+    #[error("{words}")]
+    #[diagnostic(
+        code(DO020),
+        help(
+            "`site.yaml` holds `tasks:` (crew sheets with their steps), `forms:`, and what the schedule lists"
+        )
+    )]
+    Site {
+        /// What is wrong.
+        words: String,
+    },
 }

@@ -11,6 +11,8 @@ use super::inline::change_links;
 pub(super) enum Numbers {
     /// Parts and articles.
     Parts,
+    /// No heading; paragraphs `1`, `2` and so on below each.
+    Steps,
     /// None.
     None,
 }
@@ -55,6 +57,7 @@ pub(super) fn number(blocks: &mut [Block], numbers: Numbers, part_word: &str) {
             BlockKind::Item { depth, label, .. } => {
                 let count = count(&mut items, usize::from(*depth));
                 *label = match depth {
+                    1 if numbers == Numbers::Steps => count.to_string(),
                     1 => format!("{}.", letters(count, b'A')),
                     2 => format!("{count}."),
                     3 => format!("{}.", letters(count, b'a')),

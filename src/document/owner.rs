@@ -55,7 +55,7 @@ impl OwnerContext {
             return Err(mistakes);
         }
         let applied = arising(setter.view).into_iter().flat_map(|slot| applied(setter.view, slot)).collect();
-        Ok(Self { cautions: cautions(setter.view, &[Audience::Owner]), lists, applied })
+        Ok(Self { cautions: cautions(setter.view, &[Audience::Owner], |_| true), lists, applied })
     }
 }
 

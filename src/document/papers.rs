@@ -11,6 +11,7 @@ use super::numbering::Places;
 use super::owner::OwnerContext;
 use super::reasons::ReasonsContext;
 use super::section::SectionContext;
+use super::site::{CrewContext, PlanContext, ScheduleContext};
 use super::stops::Stops;
 use super::templates::Templates;
 use super::view::View;
@@ -73,7 +74,7 @@ pub(super) struct Desk<'a> {
 
 impl<'a> Desk<'a> {
     fn setter(self, reader: Reader) -> Setter<'a> {
-        Setter { view: self.view, stops: self.stops, engine: self.engine, reader }
+        Setter { view: self.view, stops: self.stops, engine: self.engine, reader, beside: &[] }
     }
 }
 
@@ -81,15 +82,48 @@ impl<'a> Desk<'a> {
 pub(super) const SECTION: &str = "section";
 
 /// Every paper, in the order written.
-pub(super) const PAPERS: [Listed; 3] = [
+pub(super) const PAPERS: [Listed; 6] = [
     Listed {
         name: SECTION,
         template: "section.md",
         occasion: Occasion::Set,
         reader: Some(Reader::Section),
-        figures: &[Kind::DewPoint, Kind::Ladder],
+        figures: &[Kind::Ladder],
         values: Values::AtOnce(|desk| {
             context(&SectionContext::of(desk.setter(Reader::Section), desk.templates)?)
+        }),
+    },
+    Listed {
+        name: "schedule",
+        template: "schedule.md",
+        occasion: Occasion::Set,
+        reader: Some(Reader::Section),
+        figures: &[],
+        values: Values::AtOnce(|desk| {
+            context(&ScheduleContext::of(desk.setter(Reader::Section), &desk.templates.site)?)
+        }),
+    },
+    Listed {
+        name: "crew-sheets",
+        template: "crew-sheets.md",
+        occasion: Occasion::Set,
+        reader: Some(Reader::Crew),
+        figures: &[Kind::DewPoint],
+        values: Values::CitingSection(|desk| {
+            let crew = CrewContext::before_numbering(desk.setter(Reader::Crew), &desk.templates.site);
+            Box::new(move |section| context(&crew?.numbered(desk.view, &desk.templates.site, section)))
+        }),
+    },
+    Listed {
+        name: "test-plan",
+        template: "test-plan.md",
+        occasion: Occasion::Set,
+        reader: Some(Reader::Form),
+        figures: &[],
+        values: Values::CitingSection(|desk| {
+            let (section, form) = (desk.setter(Reader::Section), desk.setter(Reader::Form));
+            let plan = PlanContext::before_numbering(section, form, desk.templates);
+            Box::new(move |section| context(&plan?.numbered(section)))
         }),
     },
     Listed {

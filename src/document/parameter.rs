@@ -93,6 +93,26 @@ impl<'a> View<'a> {
         (!said.is_empty()).then(|| self.words.listed(&said, "and"))
     }
 
+    /// The limits of a quantity in few words: `min 5 °C`, `max 30 °C`, or `5 to 30 °C`; for an exact figure the figure.
+    pub(super) fn short_limit(self, zone: usize, quantity: QuantityId) -> Option<String> {
+        let bounds = self.bounds(zone, quantity).into_iter();
+        let entries: Vec<_> = bounds.filter_map(|limit| Some((limit.bound, limit.binding()?))).collect();
+        if let [(_, low), (_, high)] = entries.as_slice()
+            && low.value.value() == high.value.value()
+        {
+            return Some(self.limit_value(zone, low));
+        }
+        if let [(_, low), (_, high)] = entries.as_slice() {
+            return Some(units::print_range(&low.value, &high.value, self.system()));
+        }
+        let (bound, entry) = entries.first()?;
+        let word = match bound {
+            Bound::AtMost => "at-most-short",
+            Bound::AtLeast => "at-least-short",
+        };
+        Some(format!("{} {}", self.words.of(word), self.limit_value(zone, entry)))
+    }
+
     /// The limits of a quantity, floor first.
     fn bounds(self, zone: usize, quantity: QuantityId) -> Vec<&'a LimitOutcome> {
         let limits = self.zone(zone).map_or(&[][..], |zone| &zone.limits);

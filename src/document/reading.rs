@@ -5,7 +5,8 @@
 //! NAME -->` (paragraphs are points), `<!-- plain NAME -->`, and `<!-- end -->` before the last line. `NAME` is what the
 //! blocks are called after. A heading ends what the marks began. `<!-- figure NAME -->` sets the figure of that name,
 //! as often as it is written; `crack-gauge`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
-//! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least.
+//! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least;
+//! `<!-- large -->` before one sets its strong words large.
 //!
 //! Inside a text `<br>` breaks a line; `<tick>` is a box to tick, which holds on to the word behind it, and `<ticked>`
 //! one that is ticked; `<blank mm=40>` is a line of 40 mm to write on, `<room mm=40>` as much room without a line.
@@ -16,7 +17,7 @@ use std::iter::Peekable;
 
 use pulldown_cmark::{Alignment, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
-use super::block::{Align, Blank, Block, BlockKind, Inline, Ruled, Table, Tick};
+use super::block::{Align, Blank, Block, BlockKind, Inline, Ruled, Strong, Table, Tick};
 use super::figures::Figures;
 use super::inline::{Runs, trimmed};
 use crate::drawing::Mm;
@@ -45,6 +46,7 @@ pub(super) fn read(text: &str, figures: &Figures) -> (Vec<Block>, Vec<Obstacle>)
         counts: BTreeMap::new(),
         caption: None,
         row: Mm::default(),
+        strong: Strong::Level,
         ending: false,
     };
     while let Some(event) = reader.events.next() {
@@ -82,6 +84,8 @@ struct Reader<'t> {
     caption: Option<Vec<Inline>>,
     /// Least height of the rows of the next table.
     row: Mm,
+    /// How strong words of the next table are set.
+    strong: Strong,
     ending: bool,
 }
 
@@ -225,7 +229,9 @@ impl Reader<'_> {
         });
         let caption = self.caption.take().unwrap_or_default();
         let row = std::mem::take(&mut self.row);
-        let mut table = Table { caption, align: align.collect(), head: Vec::new(), rows: Vec::new(), row };
+        let strong = std::mem::replace(&mut self.strong, Strong::Level);
+        let mut table =
+            Table { caption, align: align.collect(), head: Vec::new(), rows: Vec::new(), row, strong };
         let mut row = Vec::new();
         while let Some(event) = self.events.next() {
             match event {
@@ -266,6 +272,10 @@ impl Reader<'_> {
             "page" => {
                 let id = self.once_more("page");
                 self.blocks.push(Block { id, kind: BlockKind::NewPage });
+                return Some(());
+            }
+            "large" => {
+                self.strong = Strong::Large;
                 return Some(());
             }
             "rows" => {

@@ -1,25 +1,26 @@
 //! The values of the section's template: cautions, hold points, clauses by article, sources cited.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
 use super::clauses::{Printed, Setter};
 use super::job::Where;
 use super::note::Note;
+use super::numbering::Places;
 use super::templates::Templates;
 use super::view::View;
 use super::words::from_kebab;
 use crate::diagnostic::Diagnostic;
 use crate::inference::outcome::{Duty, ZoneOutcome};
-use crate::rulebook::book::{Audience, Certainty, ClauseId, EffectKind, Law, SourceId};
+use crate::rulebook::book::{Audience, Certainty, ClauseId, EffectKind, Law, Rule, SourceId, StageId};
 use crate::rulebook::clause::Clause;
 
 /// What the section prints besides what all documents share.
 #[derive(Debug, Serialize)]
 pub(super) struct SectionContext {
     cautions: Vec<Caution>,
-    hold_points: Vec<HoldPoint>,
+    pub(super) hold_points: Vec<HoldPoint>,
     pub(super) parts: Vec<PartShown>,
     sources: Vec<Source>,
     /// Whether some clause is proved by a test.
@@ -31,7 +32,7 @@ pub(super) struct SectionContext {
 /// A part with its articles.
 #[derive(Debug, Serialize)]
 pub(super) struct PartShown {
-    name: String,
+    pub(super) name: String,
     title: String,
     pub(super) articles: Vec<ArticleShown>,
 }
@@ -39,7 +40,7 @@ pub(super) struct PartShown {
 /// An article with its clauses.
 #[derive(Debug, Serialize)]
 pub(super) struct ArticleShown {
-    name: String,
+    pub(super) name: String,
     title: String,
     pub(super) clauses: Vec<Printed>,
 }
@@ -57,15 +58,26 @@ pub(super) struct Caution {
 /// A hold point.
 #[derive(Debug, Serialize)]
 pub(super) struct HoldPoint {
+    /// `HP` and its number, in the order of the work.
+    pub(super) number: String,
     name: String,
     before: String,
     released_by: String,
     notice_hours: Option<u32>,
-    form: Option<String>,
+    pub(super) form: Option<String>,
     #[serde(flatten)]
     at: Where,
+    #[serde(skip)]
+    pub(super) stage: StageId,
     /// Who released it, when, on which paper.
     released: Vec<String>,
+}
+
+impl HoldPoint {
+    /// Whether it holds before one of these stages.
+    pub(super) fn is_before(&self, view: View<'_>, stages: &[String]) -> bool {
+        view.book.stages.get(self.stage.0).is_some_and(|stage| stages.contains(&stage.name))
+    }
 }
 
 /// A source as it is listed.
@@ -94,7 +106,7 @@ impl SectionContext {
     pub(super) fn of(setter: Setter<'_>, templates: &Templates) -> Result<Self, Vec<Diagnostic>> {
         let view = setter.view;
         let mut mistakes = Vec::new();
-        let parts: Vec<PartShown> = templates
+        let mut parts: Vec<PartShown> = templates
             .parts
             .iter()
             .map(|part| PartShown {
@@ -116,8 +128,9 @@ impl SectionContext {
         if !mistakes.is_empty() {
             return Err(mistakes);
         }
+        number_forms(&mut parts);
         Ok(Self {
-            cautions: cautions(view, &[Audience::Crew, Audience::Public]),
+            cautions: cautions(view, &[Audience::Crew, Audience::Public], |_| true),
             hold_points: hold_points(view),
             sources: cited(view, parts.iter().flat_map(|part| &part.articles)),
             tested: parts
@@ -155,6 +168,23 @@ pub(super) fn clauses(
     printed
 }
 
+/// Gives every test its own form: `moisture` becomes `moisture 1`, counted for each name in the order of the section.
+fn number_forms(parts: &mut [PartShown]) {
+    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+    let articles = parts.iter_mut().flat_map(|part| &mut part.articles);
+    for test in articles.flat_map(|article| &mut article.clauses).filter_map(|clause| clause.test.as_mut()) {
+        let count = counts.entry(test.form.clone()).or_default();
+        *count += 1;
+        test.form = format!("{} {count}", test.form);
+    }
+}
+
+/// The number of a clause in the section, such as `3.2 B`.
+pub(super) fn number_in(section: &Places, clause: &str) -> Option<String> {
+    let (_, standing) = section.find(clause)?;
+    Some(format!("{} {}", standing.article.as_ref()?, standing.paragraph.as_ref()?))
+}
+
 /// Every clause that some zone requires.
 pub(super) fn required(view: View<'_>) -> BTreeSet<ClauseId> {
     view.outcome.zones.iter().flat_map(|zone| &zone.clauses).map(|duty| duty.clause).collect()
@@ -185,11 +215,12 @@ fn put_together<'a, K: PartialEq>(
     found
 }
 
-/// The cautions that one of these readers must read.
-pub(super) fn cautions(view: View<'_>, readers: &[Audience]) -> Vec<Caution> {
+/// The cautions of wanted rules that one of these readers must read.
+pub(super) fn cautions(view: View<'_>, readers: &[Audience], wanted: impl Fn(&Rule) -> bool) -> Vec<Caution> {
+    let is_wanted = |duty: &Duty| view.book.rules.get(duty.cause.rule.0).is_some_and(&wanted);
     let key = |duty: &Duty| match view.effect(duty.cause.rule, duty.cause.effect) {
         Some(EffectKind::Caution { words, readers: meant })
-            if meant.iter().any(|one| readers.contains(one)) =>
+            if is_wanted(duty) && meant.iter().any(|one| readers.contains(one)) =>
         {
             Some((words.clone(), meant.contains(&Audience::Crew), meant.contains(&Audience::Public)))
         }
@@ -206,7 +237,8 @@ pub(super) fn cautions(view: View<'_>, readers: &[Audience]) -> Vec<Caution> {
         .collect()
 }
 
-fn hold_points(view: View<'_>) -> Vec<HoldPoint> {
+/// The hold points in the order of the work.
+pub(super) fn hold_points(view: View<'_>) -> Vec<HoldPoint> {
     let key = |duty: &Duty| match view.effect(duty.cause.rule, duty.cause.effect) {
         Some(EffectKind::HoldPoint { name, before, released_by, notice_hours, form }) => {
             Some((*before, name.clone(), released_by.clone(), *notice_hours, form.clone()))
@@ -215,9 +247,11 @@ fn hold_points(view: View<'_>) -> Vec<HoldPoint> {
     };
     let mut found = put_together(view, |outcome| &outcome.hold_points, key);
     found.sort_by(|(a, _, _), (b, _, _)| a.cmp(b));
-    found
-        .into_iter()
-        .map(|((before, name, released_by, notice_hours, form), at, duties)| HoldPoint {
+    (1..)
+        .zip(found)
+        .map(|(number, ((before, name, released_by, notice_hours, form), at, duties))| HoldPoint {
+            number: format!("HP{number}"),
+            stage: before,
             name: from_kebab(&name),
             before: view.book.stages.get(before.0).map(|stage| from_kebab(&stage.name)).unwrap_or_default(),
             released_by,

@@ -1,11 +1,13 @@
 //! The set: the papers asked for, from one outcome. Papers are set and made side by side; those that cite the section
 //! wait for its numbers and for nothing else.
 
+use std::collections::BTreeSet;
+
 use rayon::prelude::*;
 use tera::Context;
 
 use super::block::Document;
-use super::clauses::{template_name, test_name, value_name};
+use super::clauses::{PLACES, template_name, test_name, value_name};
 use super::engine::Engine;
 use super::figures::Figures;
 use super::house::{self, HouseShown};
@@ -87,7 +89,7 @@ pub fn set_and_make<T: Send>(
     }
     let papers = with_what_they_cite(wanted);
     let listed = || papers.iter().map(|(paper, _)| *paper);
-    let readers: Vec<Reader> = listed().filter_map(|paper| paper.reader).collect();
+    let readers: BTreeSet<Reader> = listed().filter_map(|paper| paper.reader).collect();
     let engine = engine(templates, &clauses, &readers, view.system())?;
     let stops = Stops::of(view);
     let desk = Desk { view, stops: &stops, engine: &engine, templates };
@@ -223,7 +225,7 @@ pub fn check(book: &Book, templates: &Templates) -> Vec<Diagnostic> {
     let clauses: Vec<&Clause> = book.clauses.iter().collect();
     let mut mistakes: Vec<_> =
         clauses.iter().flat_map(|clause| wording::check(book, templates, clause)).collect();
-    let readers = [Reader::Section, Reader::Crew, Reader::Owner, Reader::Form];
+    let readers = BTreeSet::from([Reader::Section, Reader::Crew, Reader::Owner, Reader::Form]);
     let engine = match engine(templates, &clauses, &readers, System::SiFirst) {
         Ok(engine) => engine,
         Err(found) => {
@@ -235,6 +237,9 @@ pub fn check(book: &Book, templates: &Templates) -> Vec<Diagnostic> {
         let mut context = Context::new();
         for parameter in &clause.parameters {
             context.insert(value_name(&parameter.name), parameter.name.as_str());
+        }
+        if clause.test.as_ref().is_some_and(|test| test.places.is_some()) {
+            context.insert(PLACES, PLACES);
         }
         let wordings = clause.wording.keys().map(|reader| template_name(*reader, clause));
         let tests = clause.test.iter().flat_map(wording::fields).map(|(field, _)| test_name(field, clause));
@@ -248,7 +253,7 @@ pub fn check(book: &Book, templates: &Templates) -> Vec<Diagnostic> {
 fn engine(
     templates: &Templates,
     clauses: &[&Clause],
-    readers: &[Reader],
+    readers: &BTreeSet<Reader>,
     system: System,
 ) -> Result<Engine, Vec<Diagnostic>> {
     let whole = |source: &std::sync::Arc<crate::diagnostic::Source>| Place::new(source, 0, source.text.len());

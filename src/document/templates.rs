@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::mistake::DocumentMistake;
 use super::papers::PAPERS;
+use super::site::Site;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::yaml::{self, Node};
 
@@ -15,6 +16,8 @@ pub struct Templates {
     pub(super) parts: Vec<Part>,
     /// Lists of the owner's sheet.
     pub(super) lists: Vec<Named>,
+    /// What the papers for the site are made from.
+    pub(super) site: Site,
     /// Short words that values are printed with.
     pub(super) words: Words,
     /// The templates proper: every `.md` file, the documents among them.
@@ -40,17 +43,25 @@ pub(super) struct Named {
 pub(super) struct Words(BTreeMap<String, String>);
 
 /// The names that `words.yaml` must hold.
-const WORDS: [&str; 14] = [
+const WORDS: [&str; 22] = [
     "and",
     "article",
     "at-least",
+    "at-least-short",
     "at-most",
+    "at-most-short",
+    "in-the-figures",
     "in-the-table",
     "no",
     "no-value",
     "not-known",
     "nothing-chosen",
     "paragraph",
+    "place-each",
+    "place-one",
+    "place-per",
+    "place-several",
+    "result",
     "then",
     "to",
     "value",
@@ -96,12 +107,14 @@ impl Templates {
             Some(root) => (parts(&root, &mut mistakes), named_list(&root, "owner", &mut mistakes)),
             None => (Vec::new(), Vec::new()),
         };
+        let site = tree("site.yaml", files, &mut mistakes);
+        let site = site.map(|root| Site::of(&root, &mut mistakes)).unwrap_or_default();
         let words = tree("words.yaml", files, &mut mistakes);
         let words = words.map(|root| words_of(&root, &mut mistakes)).unwrap_or_default();
         if mistakes.iter().any(Diagnostic::is_error) {
             return Err(mistakes);
         }
-        Ok(Self { parts, lists, words, texts })
+        Ok(Self { parts, lists, site, words, texts })
     }
 
     /// The text of a document's template.

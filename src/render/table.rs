@@ -9,11 +9,11 @@ use super::laid::{Mark, Owner, Part};
 use super::line::{Line, lines, lines_of};
 use super::mistake::Mistake;
 use super::tokens::{
-    CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, GAP_SHARE, MARGIN_SIDE, Pt, TABLE_AFTER, Type, WEIGHT_HAIR,
-    WEIGHT_TOP, WHOLE_TABLE, WIDE_TABLE_COLUMNS,
+    CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, FIGURES, GAP_SHARE, MARGIN_SIDE, Pt, TABLE_AFTER, Type,
+    WEIGHT_HAIR, WEIGHT_TOP, WHOLE_TABLE, WIDE_TABLE_COLUMNS,
 };
 use super::words::Words;
-use crate::document::block::{Align, Inline, Table, Voice};
+use crate::document::block::{Align, Inline, Strong, Table, Voice};
 use crate::drawing::Mm;
 
 /// Left edge, width and alignment of a column.
@@ -137,6 +137,9 @@ impl Setter<'_> {
 
     /// The type of the body.
     fn body_text(&self, table: &Table) -> Type {
+        if table.strong == Strong::Large {
+            return FIGURES;
+        }
         if table.row > Mm::default() { self.tokens.form_text } else { self.tokens.table_text }
     }
 

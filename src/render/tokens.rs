@@ -27,6 +27,8 @@ pub(crate) struct Type {
     pub(crate) colour: Colour,
     /// Space added after each letter, in thousandths of the size.
     pub(crate) tracking: i32,
+    /// Size of strong words, where it is another.
+    pub(crate) large: Option<Pt>,
 }
 
 impl Type {
@@ -39,6 +41,7 @@ impl Type {
             leading,
             colour: Colour::Ink,
             tracking: 0,
+            large: None,
         }
     }
 
@@ -51,6 +54,7 @@ impl Type {
             leading,
             colour: Colour::Ink,
             tracking: 0,
+            large: None,
         }
     }
 
@@ -237,6 +241,8 @@ pub(crate) const STATUS: Type = Type::sans(8.5, 14.0).heavy().in_colour(Colour::
 
 /// Body of a form.
 const FORM: Type = Type::sans(8.5, 12.5);
+/// Small words around key figures that are read from a metre away.
+pub(crate) const FIGURES: Type = Type { large: Some(15.0), ..Type::sans(8.5, 18.0) };
 
 /// How much room text for people outside the trade takes. It is meant to fit on one sheet, both sides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -330,24 +336,24 @@ impl Tokens {
             height,
             columns: vec![MARGIN_SIDE],
             measure: width - 2.0 * MARGIN_SIDE,
-            text: Type::sans(10.0, 14.0),
+            text: Type::sans(10.0, 12.0),
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(12.0, 16.0).heavy(),
-            run_in: Type::sans(10.0, 14.0).semibold(),
-            warning: Type::sans(12.0, 16.0).heavy().spaced(40),
+            run_in: Type::sans(10.0, 12.0).semibold(),
+            warning: Type::sans(12.0, 14.0).heavy().spaced(40),
             end: Type::sans(8.5, 12.0).semibold().spaced(60),
             caption: Type::sans(8.5, 12.0).semibold(),
             table_head: Type::sans(8.5, 11.0).heavy(),
-            table_text: Type::sans(8.5, 12.0),
+            table_text: Type::sans(8.5, 11.0),
             form_text: FORM,
             space: Space {
-                part: 14.0,
+                part: 12.0,
                 article: 10.0,
                 first_article: 4.0,
                 run_in: 7.0,
-                paragraph: 5.0,
+                paragraph: 4.0,
                 item: 3.0,
-                apart: 7.0,
+                apart: 6.0,
             },
         }
     }

@@ -183,7 +183,8 @@ fn code(dress: Dress) -> Dress {
 }
 
 fn strong(dress: Dress, kind: Type) -> Dress {
-    Dress { look: Look { face: kind.bold, ..dress.look }, ..dress }
+    let size = kind.large.unwrap_or(dress.look.size);
+    Dress { look: Look { face: kind.bold, size, ..dress.look }, ..dress }
 }
 
 /// Italic; bold stays bold, since the faces have no bold italic.

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::diagnostic::Place;
 use crate::rulebook::book::{Citation, ColumnId, FactId, Owner, QuantityId, SlotId, StageId};
+use crate::units::Quantity;
 
 /// Who a wording is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -95,4 +96,15 @@ pub struct TestRecord {
     pub form: String,
     /// What happens when it fails.
     pub on_failure: String,
+    /// At how many places, where the number follows from the size of the zone or is fixed.
+    pub places: Option<Places>,
+}
+
+/// At how many places of a zone a test is made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Places {
+    /// One place for each of these: an area of the zone, or a length of its foot.
+    pub per: Option<Quantity>,
+    /// Not fewer, however small the zone; 1 or more.
+    pub least: u32,
 }

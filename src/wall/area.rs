@@ -59,6 +59,13 @@ fn net_of(zone: &Zone, system: System) -> Area {
     Area { bounds: Bounds::between(low, high), working: parts.join(", "), missing }
 }
 
+/// The area of a zone that may be coated, in m², from the least to the most; `None` where nobody measured it.
+pub fn net_area(zone: &Zone) -> Option<(BigRational, BigRational)> {
+    let Bounds { low, high, .. } = net_of(zone, System::SiFirst).bounds;
+    let zero = BigRational::zero;
+    high.map(|high| (low.unwrap_or_else(zero).max(zero()), high.max(zero())))
+}
+
 /// The area of the zone that may be coated.
 pub(super) fn net(site: &Site<'_>) -> Worked {
     net_of(site.zone, site.system()).into_worked(site.system())

@@ -22,6 +22,7 @@ mod supplied;
 mod vapour;
 mod words;
 
+pub use area::net_area;
 pub use declared::check;
 pub use mistake::WallMistake;
 pub use reach::{Reach, reach, read_by_worked};

@@ -9,7 +9,9 @@ mod read;
 use std::path::Path;
 
 use perpend::diagnostic::Diagnostic;
-use perpend::document::block::{Blank, Block, BlockKind, Document, Inline, Paper, Ruled, Table, Tick, Voice};
+use perpend::document::block::{
+    Blank, Block, BlockKind, Document, Inline, Paper, Ruled, Strong, Table, Tick, Voice,
+};
 use perpend::drawing::Mm;
 use perpend::render::{layout, pdf};
 use proptest::prelude::*;
@@ -328,6 +330,10 @@ fn any_figure() -> impl Strategy<Value = BlockKind> {
     )
 }
 
+fn large_or_not(columns: usize) -> Strong {
+    if columns.is_multiple_of(2) { Strong::Large } else { Strong::Level }
+}
+
 fn any_table() -> impl Strategy<Value = BlockKind> {
     use perpend::document::block::Align;
     (1..7usize, 0..12usize).prop_flat_map(|(columns, rows)| {
@@ -335,9 +341,9 @@ fn any_table() -> impl Strategy<Value = BlockKind> {
         let row = prop::collection::vec(cell.clone(), columns);
         let align = prop::collection::vec(prop_oneof![Just(Align::Left), Just(Align::Right)], 0..8);
         (cell, align, row.clone(), prop::collection::vec(row, rows)).prop_map(
-            |(caption, align, head, rows)| {
+            move |(caption, align, head, rows)| {
                 let row = Mm::of(if rows.len() % 2 == 0 { 8.0 } else { 0.0 });
-                BlockKind::Table(Table { caption, align, head, rows, row })
+                BlockKind::Table(Table { caption, align, head, rows, row, strong: large_or_not(columns) })
             },
         )
     })
@@ -388,6 +394,7 @@ fn a_word_longer_than_the_page_does_not_push_a_short_column_out() {
         align: Vec::new(),
         rows: vec![["", "", &"w".repeat(105), "", ""].map(cell).to_vec()],
         row: Mm::default(),
+        strong: Strong::Level,
     };
     let laid = layout(&with_blocks(vec![BlockKind::Table(table)])).unwrap();
     assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());

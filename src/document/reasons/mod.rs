@@ -13,7 +13,7 @@ use indexmap::IndexMap;
 use serde::Serialize;
 
 use super::numbering::Places;
-use super::section::{Source, required, sources};
+use super::section::{Source, number_in, required, sources};
 use super::view::{Extent, View};
 use super::words::from_kebab;
 use crate::inference::outcome::{Cause, ClauseDuty, Mark, StopCause};
@@ -171,11 +171,7 @@ fn causes(view: View<'_>, id: ClauseId) -> BTreeMap<RuleId, (Vec<usize>, Truth)>
 }
 
 fn clause_name(section: &Places, clause: &Clause) -> ClauseName {
-    let standing = section.find(&clause.name).map(|(_, standing)| standing);
-    ClauseName {
-        number: standing.and_then(|at| Some(format!("{} {}", at.article.as_ref()?, at.paragraph.as_ref()?))),
-        name: clause.name.clone(),
-    }
+    ClauseName { number: number_in(section, &clause.name), name: clause.name.clone() }
 }
 
 fn conflicts(view: View<'_>) -> Vec<Conflict> {

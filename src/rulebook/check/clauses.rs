@@ -10,6 +10,7 @@ use super::digest;
 use super::files::stem;
 use super::mistake_clause::ClauseMistake;
 use super::mistake_name::{listed, meant};
+use super::places::PLACES;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Citation, FactId, Origin, Owner, QuantityId, SlotId};
 use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Reader, TestRecord};
@@ -20,7 +21,7 @@ use crate::yaml::{self, Node};
 const KEYS: [&str; 9] = ["of", "article", "care", "stage", "order", "subject", "parameters", "cites", "test"];
 
 /// What a test may hold.
-const TEST: [&str; 6] = ["method", "frequency", "accept", "by", "form", "on-failure"];
+const TEST: [&str; 7] = ["method", "frequency", "accept", "by", "form", "on-failure", PLACES];
 
 /// The front matter of a clause file as a tree.
 struct ReadFront {
@@ -138,7 +139,7 @@ impl Desk {
         clause.test = self.test_record(front);
     }
 
-    fn unfit_part(&mut self, written: &str, part: &str, help: &str, place: Place) {
+    pub(super) fn unfit_part(&mut self, written: &str, part: &str, help: &str, place: Place) {
         let (written, part, help) = (written.to_owned(), part.to_owned(), help.to_owned());
         self.error(&ClauseMistake::Unfit { written, part, help }, place);
     }
@@ -239,6 +240,7 @@ impl Desk {
             let help = meant(&key.name, TEST, || listed(TEST));
             self.error(&ClauseMistake::UnknownKey { name: key.name.clone(), help }, front.at(&key.place));
         }
+        let places = node.get(PLACES).and_then(|node| self.places(node, &|place| front.at(place)));
         let mut part = |part: &'static str| {
             let text = node.get(part).and_then(Node::as_text);
             if text.is_none() {
@@ -253,20 +255,26 @@ impl Desk {
             by: part("by"),
             form: part("form"),
             on_failure: part("on-failure"),
+            places,
         })
     }
 
     /// Wordings and test print what is listed, and all that is listed is printed.
     fn prints(&mut self, clause: &Clause, front: &Front<'_>) {
         let named = front.node.get("parameters").and_then(Node::as_list).unwrap_or_default();
-        let listed: BTreeSet<String> = named.iter().filter_map(Node::as_text).map(template_name).collect();
-        let mut places: Vec<Place> = clause.wording.values().map(|wording| wording.place.clone()).collect();
-        let test = front.node.get("test").and_then(Node::as_map).unwrap_or_default();
-        places.extend(test.iter().map(|(_, node)| front.at(&node.place)));
+        let mut listed: BTreeSet<String> =
+            named.iter().filter_map(Node::as_text).map(template_name).collect();
         let sound = self.found.len();
         let mut printed = BTreeSet::new();
-        for place in places {
-            printed.append(&mut self.printed(&place, &listed));
+        for wording in clause.wording.values() {
+            printed.append(&mut self.printed(&wording.place, &listed));
+        }
+        let test = front.node.get("test").and_then(Node::as_map).unwrap_or_default();
+        if clause.test.as_ref().is_some_and(|test| test.places.is_some()) {
+            listed.insert(PLACES.to_owned());
+        }
+        for (_, node) in test.iter().filter(|(key, _)| key.name != PLACES) {
+            printed.append(&mut self.printed(&front.at(&node.place), &listed));
         }
         if self.found.len() > sound {
             return;

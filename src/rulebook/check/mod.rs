@@ -23,6 +23,7 @@ mod mistake_kind;
 mod mistake_name;
 mod mistake_order;
 mod mistake_shape;
+mod places;
 mod reads;
 mod rules;
 mod sorting;

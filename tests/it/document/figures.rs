@@ -12,7 +12,7 @@ use crate::demos::BOOK;
 use crate::figures::faults;
 
 /// The papers of a demo.
-fn papers(job: &str) -> Vec<Document> {
+pub(super) fn papers(job: &str) -> Vec<Document> {
     let path = format!("{}/examples/{job}/survey.yaml", env!("CARGO_MANIFEST_DIR"));
     let text = String::from_utf8(std::fs::read(path).unwrap()).unwrap();
     let survey = survey::read(&Source::new("survey.yaml", text), &BOOK).0.unwrap();
@@ -58,14 +58,17 @@ fn figures_stand_where_their_readers_look() {
             kinds
         };
         let at = |under: &str, kind: &str| (under.to_owned(), kind.to_owned());
-        let (in_section, in_reasons) = if zones_with_coats {
-            let section =
-                vec![at("article-site-conditions", "dew-point"), at("article-performance", "vapour-ladder")];
-            (section, vec![at("compared", "condensation"), at("compared", "drying")])
+        let (in_section, on_sheets, in_reasons) = if zones_with_coats {
+            (
+                vec![at("article-performance", "vapour-ladder")],
+                vec![at("task-weather", "dew-point")],
+                vec![at("compared", "condensation"), at("compared", "drying")],
+            )
         } else {
-            (Vec::new(), Vec::new())
+            (Vec::new(), Vec::new(), Vec::new())
         };
         assert_eq!(kinds("section"), in_section, "{job}");
+        assert_eq!(kinds("crew-sheets"), on_sheets, "{job}");
         assert_eq!(kinds("owner-sheet"), [], "{job}");
         assert_eq!(kinds("reasons"), in_reasons, "{job}");
     }
@@ -101,6 +104,7 @@ fn no_figure_permits_a_coat_or_sets_a_wait() {
                 "drying" => "it sets no waiting time and releases none",
                 "vapour-ladder" => "it may refuse a coat and never permits one",
                 "dew-point" => "Every other limit stands beside this one",
+                "sketch-grid" => continue,
                 other => panic!("{other} is not known here"),
             };
             assert!(drawing.note.contains(words), "{}: {}", drawing.id, drawing.note);

@@ -3,6 +3,7 @@
 mod figures;
 mod forms;
 mod pages;
+mod site;
 mod tiny;
 mod trade;
 
@@ -34,6 +35,10 @@ fn written(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> Result<Written,
 fn section(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> String {
     let mut written = written(book, survey, facts).expect("a set");
     markdown(&written.documents.remove(0))
+}
+
+fn paper<'s>(set: &'s Written, name: &str) -> &'s Document {
+    set.documents.iter().find(|paper| paper.name == name).expect("a paper of the set")
 }
 
 fn lines<'t>(text: &'t str, with: &str) -> Vec<&'t str> {
@@ -213,7 +218,7 @@ fn every_printed_clause_stands_in_the_reasons_with_rule_reason_and_source() {
     let zones = [facts(None, Some(0), None), facts(Some(1), Some(1), Some(0))];
     let survey = survey(&["Q1", "Q2"]);
     let set = written(&book, &survey, &zones).expect("a set");
-    let reasons = markdown(&set.documents[2]);
+    let reasons = markdown(paper(&set, "reasons"));
     for name in ["wash-pressure", "look"] {
         assert_eq!(lines(&reasons, &format!(" A `{name}` |")).len(), 1, "{reasons}");
         assert!(reasons.contains(&format!("Reason of needs-{name}.")), "{reasons}");
@@ -229,7 +234,7 @@ fn the_owner_reads_safety_first_and_finds_a_record_to_fill() {
         Condition::Always,
     )]);
     let set = written(&book, &survey(&["Q1"]), &[facts(Some(0), Some(1), Some(1))]).expect("a set");
-    let owner = &set.documents[1];
+    let owner = paper(&set, "owner-sheet");
     assert_eq!(owner.style.voice, perpend::document::block::Voice::Plain);
     let first = owner.blocks.iter().find(|block| !matches!(block.kind, BlockKind::Heading { .. }));
     assert!(
@@ -387,5 +392,5 @@ fn a_clause_without_words_for_a_reader_is_left_out_of_that_paper_alone() {
     let book = book(vec![(owner_only, Condition::Always)]);
     let set = written(&book, &survey(&["Q1"]), &[facts(Some(0), Some(1), Some(1))]).expect("a set");
     assert!(!markdown(&set.documents[0]).contains("utters"));
-    assert!(markdown(&set.documents[1]).contains("- Clear the gutters."));
+    assert!(markdown(paper(&set, "owner-sheet")).contains("- Clear the gutters."));
 }

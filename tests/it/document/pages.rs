@@ -48,6 +48,7 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
     let of_file = match kind {
         "section" => "section.md",
         "articles" => "articles.yaml",
+        "site" => "site.yaml",
         _ => "",
     };
     let files: Vec<_> = tiny::templates()
@@ -63,7 +64,7 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
     match kind {
         "clause" => clauses.push((written(case), Condition::Always)),
         "unlimited" => clauses = vec![(written(case), Condition::Always)],
-        "articles" => clauses.clear(),
+        "articles" | "site" => clauses.clear(),
         _ => {}
     }
     let mut book = book(clauses);

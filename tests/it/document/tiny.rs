@@ -279,6 +279,7 @@ pub(super) fn proved(mut clause: Clause, accept: &str) -> Clause {
         by: "Inspector".to_owned(),
         form: "washing".to_owned(),
         on_failure: "stop washing".to_owned(),
+        places: None,
     });
     clause
 }
@@ -340,5 +341,8 @@ pub(super) fn templates() -> Vec<Arc<Source>> {
             vec![$(Source::new($name, include_str!(concat!("../../../templates/documents/", $name)))),*]
         };
     }
-    texts!["articles.yaml" "words.yaml" "phrases.md" "section.md" "owner-sheet.md" "reasons.md"]
+    texts![
+        "articles.yaml" "site.yaml" "words.yaml" "phrases.md" "section.md" "schedule.md" "crew-sheets.md"
+        "test-plan.md" "owner-sheet.md" "reasons.md"
+    ]
 }

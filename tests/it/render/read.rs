@@ -2,8 +2,8 @@
 //! for a forced break, `☐` and `☑` for boxes to tick, `⎵` for 30 mm to write on and `⎴` for as much room without a line.
 
 use perpend::document::block::{
-    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, Ruled, Standing, Style, Table, Tick,
-    Voice,
+    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, Ruled, Standing, Strong, Style,
+    Table, Tick, Voice,
 };
 use perpend::drawing::Mm;
 use serde_json::Value;
@@ -86,6 +86,7 @@ fn table(value: &Value) -> Table {
         head: row(&value["head"]),
         rows: list(&value["rows"]).iter().map(row).collect(),
         row: Mm::of(value["row"].as_f64().unwrap_or(0.0)),
+        strong: Strong::Level,
     }
 }
 

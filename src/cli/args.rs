@@ -65,7 +65,8 @@ pub(super) struct Write {
     /// Which forms of each document to write.
     #[arg(long, value_name = "FORM", value_delimiter = ',', default_values_t = [Form::Md, Form::Pdf])]
     pub(super) format: Vec<Form>,
-    /// Write these documents alone, by file stem: section, schedule, crew-sheets, test-plan, owner-sheet, reasons.
+    /// Write these documents alone, by file stem, such as section, owner-sheet or reasons; `set` stands for all of the
+    /// set, `visit` for those of the first visit: survey-sheet, tests-programme, findings-letter.
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub(super) only: Vec<String>,
     /// Write with this very book or not at all: its digest as papers print it, or the first twelve digits or more.

@@ -9,7 +9,7 @@ use crate::cli::record::{record, sha256, with_files, with_house};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Source};
 use crate::document::block::BlockKind;
-use crate::document::{self, Basis, Document, ProgramInfo, Templates, Wanted};
+use crate::document::{self, Basis, Document, ProgramInfo, Templates, Thin, Wanted};
 use crate::drawing;
 use crate::proof;
 use crate::render;
@@ -32,9 +32,10 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let program =
         ProgramInfo { version: env!("CARGO_PKG_VERSION").to_owned(), template_digest: digest.clone() };
     let Decided { book, survey, facts, outcome, .. } = &decided;
-    let wanted = wanted(&write.only)?;
-    let forms = forms(&write.format);
     let basis = Basis { book, survey, facts, outcome, templates: &templates, program: &program };
+    let thin = document::thin(basis);
+    let wanted = wanted(&write.only, thin.as_ref())?;
+    let forms = forms(&write.format);
     let (set, record) = rayon::join(
         || document::set_and_make(basis, &wanted, |document| rendered(document, &forms)),
         || record(&decided, &digest),
@@ -47,7 +48,8 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     files::write_set(&folder, &files)?;
     let lost = written.against.as_ref().map_or(0, |against| against.lost.len());
     let text = said(&decided, &files::shown(&folder), &files, lost);
-    let remarks = decided.remarks.into_iter().chain(promises).chain(written.remarks).collect();
+    let thin = thin.map(|thin| thin.remark());
+    let remarks = decided.remarks.into_iter().chain(promises).chain(written.remarks).chain(thin).collect();
     Ok(Report { text, remarks, exit: Exit::Done })
 }
 
@@ -73,10 +75,10 @@ fn nothing_made(diagnostics: Vec<Diagnostic>) -> Failure {
     Failure { exit: Exit::NothingMade, diagnostics }
 }
 
-/// The papers to write: those of the set, or those asked for.
-fn wanted(only: &[String]) -> Result<Wanted, Failure> {
+/// The papers to write: those asked for; else those of the set, or of the first visit where too much is open.
+fn wanted(only: &[String], thin: Option<&Thin>) -> Result<Wanted, Failure> {
     if only.is_empty() {
-        return Ok(Wanted::set());
+        return Ok(if thin.is_some() { Wanted::first_visit() } else { Wanted::set() });
     }
     Wanted::named(only).map_err(|unknown| {
         let known = document::names().collect::<Vec<_>>().join(", ");
@@ -124,7 +126,14 @@ fn gathered(made: Vec<Result<Rendered, Vec<Diagnostic>>>) -> Result<Vec<OutFile>
     }
     let (papers, figures): (Vec<_>, Vec<_>) =
         made.into_iter().flatten().map(|made| (made.papers, made.figures)).unzip();
-    Ok(papers.into_iter().chain(figures).flatten().collect())
+    let mut files: Vec<OutFile> = papers.into_iter().flatten().collect();
+    for figure in figures.into_iter().flatten() {
+        // a figure may stand in several papers, or several times in one
+        if !files.iter().any(|known| known.name == figure.name) {
+            files.push(figure);
+        }
+    }
+    Ok(files)
 }
 
 /// The figures that the Markdown shows.

@@ -161,8 +161,20 @@ pub struct Table {
     /// The least height of a row of the body. Nought for tables that are only read; a table with a height is a form,
     /// with lines between its columns, and handwriting needs 8 mm.
     pub row: Mm,
+    /// The size of the words of the body.
+    pub size: TextSize,
     /// How its strong words are set.
     pub strong: Strong,
+}
+
+/// How large the words of a table are.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum TextSize {
+    /// As in any table.
+    #[default]
+    Usual,
+    /// A step smaller, for forms of many questions.
+    Small,
 }
 
 /// How the strong words of a table are set.

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::ProgramInfo;
 use super::choice::{Barred, Choice, ZoneRow, arising, barred, choices, zone_rows};
+use super::gaps::{Gap, gaps};
 use super::note::Note;
 use super::stops::{Stop, Stops};
 use super::view::{Extent, View};
@@ -28,6 +29,8 @@ pub(super) struct JobContext {
     questions: Vec<Question>,
     choices: Vec<Choice>,
     departures: Vec<Departure>,
+    /// What the book has no answer for.
+    gaps: Vec<Gap>,
 }
 
 #[derive(Debug, Serialize)]
@@ -115,6 +118,7 @@ impl JobContext {
             questions,
             choices: choices(view, stops),
             departures: view.survey.departures.iter().map(|departed| departure(view, departed)).collect(),
+            gaps: gaps(view),
         }
     }
 }

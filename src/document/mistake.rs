@@ -152,6 +152,36 @@ pub enum DocumentMistake {
         /// The clause or article referred to.
         target: String,
     },
+    /// The file with the words of the first visit cannot be used.
+    #[error("{words}")]
+    #[diagnostic(
+        code(DO016),
+        help(
+            "`visit.yaml` holds `most:`, a whole number, and the lists `seen:` (`fact`, `is`, `say`), `open:` (`fact`, `say`, `why`, `next`) and `stops:` (`rule`, `say`)"
+        )
+    )]
+    Visit {
+        /// What is wrong.
+        words: String,
+    },
+    /// Too much of the survey is open for a section.
+    #[error(
+        "{open} of the {asked} questions that arise are open, more than the {most} that the rulebook allows"
+    )]
+    #[diagnostic(
+        code(DO017),
+        help(
+            "fill in the survey sheet, make the tests of the programme, and write again; without `--only`, the papers of the first visit are written instead of a section of guesses, and `--only section` writes it all the same"
+        )
+    )]
+    Thin {
+        /// Questions that are open.
+        open: usize,
+        /// Questions that arise.
+        asked: usize,
+        /// The share that the book allows.
+        most: String,
+    },
     /// The program filled a template and the text cannot be set.
     #[error("the text made from this template holds `{written}`, which cannot be set")]
     #[diagnostic(code(DO015), help("write headings, paragraphs, lists, tables and quoted boxes only"))]

@@ -15,6 +15,7 @@ use super::site::{CrewContext, PlanContext, ScheduleContext};
 use super::stops::Stops;
 use super::templates::Templates;
 use super::view::View;
+use super::visit::{LetterContext, ProgrammeContext, SheetContext};
 use crate::diagnostic::Diagnostic;
 use crate::rulebook::clause::Reader;
 
@@ -40,6 +41,8 @@ pub(super) struct Listed {
 pub(super) enum Occasion {
     /// With the set.
     Set,
+    /// After the first visit, and whenever too much is open for a section.
+    Visit,
 }
 
 impl Occasion {
@@ -47,6 +50,7 @@ impl Occasion {
     fn name(self) -> &'static str {
         match self {
             Self::Set => "set",
+            Self::Visit => "visit",
         }
     }
 }
@@ -80,9 +84,11 @@ impl<'a> Desk<'a> {
 
 /// The paper whose numbers others cite.
 pub(super) const SECTION: &str = "section";
+/// The office's record, written with every set.
+const REASONS: &str = "reasons";
 
 /// Every paper, in the order written.
-pub(super) const PAPERS: [Listed; 6] = [
+pub(super) const PAPERS: [Listed; 9] = [
     Listed {
         name: SECTION,
         template: "section.md",
@@ -137,7 +143,7 @@ pub(super) const PAPERS: [Listed; 6] = [
         }),
     },
     Listed {
-        name: "reasons",
+        name: REASONS,
         template: "reasons.md",
         occasion: Occasion::Set,
         reader: None,
@@ -146,6 +152,30 @@ pub(super) const PAPERS: [Listed; 6] = [
             let reasons = ReasonsContext::before_numbering(desk.view);
             Box::new(move |section| context(&reasons.numbered(desk.view, section)))
         }),
+    },
+    Listed {
+        name: "survey-sheet",
+        template: "survey-sheet.md",
+        occasion: Occasion::Visit,
+        reader: None,
+        figures: &[],
+        values: Values::AtOnce(|desk| context(&SheetContext::of(desk.view))),
+    },
+    Listed {
+        name: "tests-programme",
+        template: "tests-programme.md",
+        occasion: Occasion::Visit,
+        reader: None,
+        figures: &[],
+        values: Values::AtOnce(|desk| context(&ProgrammeContext::of(desk.view, desk.stops))),
+    },
+    Listed {
+        name: "findings-letter",
+        template: "findings-letter.md",
+        occasion: Occasion::Visit,
+        reader: None,
+        figures: &[],
+        values: Values::AtOnce(|desk| context(&LetterContext::of(desk.view, &desk.templates.plain))),
     },
 ];
 
@@ -158,12 +188,31 @@ pub(super) fn context(values: &impl Serialize) -> Result<Context, Vec<Diagnostic
 
 /// The papers to write, in their order.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Wanted(Vec<usize>);
+pub struct Wanted {
+    places: Vec<usize>,
+    cites: Cites,
+}
+
+/// Whether papers print the numbers of a section.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Cites {
+    /// They do; it is set for them even where it is not written.
+    Section,
+    /// They do not: no section is to be written yet.
+    Nothing,
+}
 
 impl Wanted {
     /// The papers of the set.
     pub fn set() -> Self {
         Self::of(|paper| paper.occasion == Occasion::Set)
+    }
+
+    /// The papers of the first visit with the record of the reasons, for a survey of which too much is open for a
+    /// section: none is numbered.
+    pub fn first_visit() -> Self {
+        let wanted = |paper: &Listed| paper.occasion == Occasion::Visit || paper.name == REASONS;
+        Self { cites: Cites::Nothing, ..Self::of(wanted) }
     }
 
     /// Those asked for, by name or by occasion; the names that mean nothing come back.
@@ -177,16 +226,23 @@ impl Wanted {
     }
 
     fn of(wanted: impl Fn(&Listed) -> bool) -> Self {
-        Self(PAPERS.iter().enumerate().filter(|(_, paper)| wanted(paper)).map(|(at, _)| at).collect())
+        let wanted = PAPERS.iter().enumerate().filter(|(_, paper)| wanted(paper));
+        Self { places: wanted.map(|(at, _)| at).collect(), cites: Cites::Section }
     }
 
     /// As they are listed.
     pub(super) fn papers(&self) -> impl Iterator<Item = &'static Listed> {
-        self.0.iter().filter_map(|at| PAPERS.get(*at))
+        self.places.iter().filter_map(|at| PAPERS.get(*at))
+    }
+
+    /// Whether some paper prints the numbers of the section.
+    pub(super) fn cites_section(&self) -> bool {
+        self.cites == Cites::Section
+            && self.papers().any(|paper| matches!(paper.values, Values::CitingSection(_)))
     }
 }
 
 /// The names that can be asked for: papers in the order written, then occasions.
 pub fn names() -> impl Iterator<Item = &'static str> {
-    PAPERS.iter().map(|paper| paper.name).chain([Occasion::Set.name()])
+    PAPERS.iter().map(|paper| paper.name).chain([Occasion::Set, Occasion::Visit].map(Occasion::name))
 }

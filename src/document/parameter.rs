@@ -90,7 +90,23 @@ impl<'a> View<'a> {
         }
         let said: Vec<_> =
             entries.iter().map(|(bound, entry)| self.bound_words(zone, *bound, entry)).collect();
-        (!said.is_empty()).then(|| self.words.listed(&said, "and"))
+        if said.is_empty() {
+            return self.waits(zone, quantity).then(|| self.words.of("not-known").to_owned());
+        }
+        Some(self.words.listed(&said, "and"))
+    }
+
+    /// Whether a rule that may apply limits a quantity to an answer that is not known yet.
+    fn waits(self, zone: usize, quantity: QuantityId) -> bool {
+        let truths = self.zone(zone).map_or(&[][..], |zone| &zone.decisions.rules);
+        let rules = self.book.rules.iter().zip(truths).filter(|(_, truth)| truth.is_shown());
+        let mut effects = rules.flat_map(|(rule, _)| &rule.effects);
+        effects.any(|effect| match &effect.kind {
+            EffectKind::Limit { quantity: bounded, value, .. } => {
+                *bounded == quantity && !matches!(value, LimitValue::Literal(_))
+            }
+            _ => false,
+        })
     }
 
     /// The limits of a quantity in few words: `min 5 °C`, `max 30 °C`, or `5 to 30 °C`; for an exact figure the figure.

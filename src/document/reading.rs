@@ -5,8 +5,8 @@
 //! NAME -->` (paragraphs are points), `<!-- plain NAME -->`, and `<!-- end -->` before the last line. `NAME` is what the
 //! blocks are called after. A heading ends what the marks began. `<!-- figure NAME -->` sets the figure of that name,
 //! as often as it is written; `crack-gauge`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
-//! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least;
-//! `<!-- large -->` before one sets its strong words large.
+//! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least,
+//! `<!-- rows 8 small -->` one in smaller words; `<!-- large -->` before one sets its strong words large.
 //!
 //! Inside a text `<br>` breaks a line; `<tick>` is a box to tick, which holds on to the word behind it, and `<ticked>`
 //! one that is ticked; `<blank mm=40>` is a line of 40 mm to write on, `<room mm=40>` as much room without a line.
@@ -17,7 +17,7 @@ use std::iter::Peekable;
 
 use pulldown_cmark::{Alignment, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
-use super::block::{Align, Blank, Block, BlockKind, Inline, Ruled, Strong, Table, Tick};
+use super::block::{Align, Blank, Block, BlockKind, Inline, Ruled, Strong, Table, TextSize, Tick};
 use super::figures::Figures;
 use super::inline::{Runs, trimmed};
 use crate::drawing::Mm;
@@ -45,7 +45,7 @@ pub(super) fn read(text: &str, figures: &Figures) -> (Vec<Block>, Vec<Obstacle>)
         stem: "start".to_owned(),
         counts: BTreeMap::new(),
         caption: None,
-        row: Mm::default(),
+        row: (Mm::default(), TextSize::Usual),
         strong: Strong::Level,
         ending: false,
     };
@@ -82,8 +82,8 @@ struct Reader<'t> {
     stem: String,
     counts: BTreeMap<String, usize>,
     caption: Option<Vec<Inline>>,
-    /// Least height of the rows of the next table.
-    row: Mm,
+    /// Least height of the rows of the next table, and the size of its words.
+    row: (Mm, TextSize),
     /// How strong words of the next table are set.
     strong: Strong,
     ending: bool,
@@ -228,10 +228,10 @@ impl Reader<'_> {
             _ => Align::Left,
         });
         let caption = self.caption.take().unwrap_or_default();
-        let row = std::mem::take(&mut self.row);
+        let (row, size) = std::mem::take(&mut self.row);
         let strong = std::mem::replace(&mut self.strong, Strong::Level);
-        let mut table =
-            Table { caption, align: align.collect(), head: Vec::new(), rows: Vec::new(), row, strong };
+        let (head, rows, align) = (Vec::new(), Vec::new(), align.collect());
+        let mut table = Table { caption, align, head, rows, row, size, strong };
         let mut row = Vec::new();
         while let Some(event) = self.events.next() {
             match event {
@@ -279,7 +279,10 @@ impl Reader<'_> {
                 return Some(());
             }
             "rows" => {
-                self.row = millimetres(name)?;
+                self.row = match name.strip_suffix(" small") {
+                    Some(height) => (millimetres(height)?, TextSize::Small),
+                    None => (millimetres(name)?, TextSize::Usual),
+                };
                 return Some(());
             }
             _ => {}

@@ -115,7 +115,7 @@ enum Purpose {
 /// The papers asked for, and the section before them where one of them cites it.
 fn with_what_they_cite(wanted: &Wanted) -> Vec<(&'static Listed, Purpose)> {
     let asked: Vec<&Listed> = wanted.papers().collect();
-    let cites = asked.iter().any(|paper| matches!(paper.values, Values::CitingSection(_)));
+    let cites = wanted.cites_section();
     let is_asked = |name: &str| asked.iter().any(|paper| paper.name == name);
     let cited = PAPERS.iter().filter(|paper| cites && paper.name == SECTION && !is_asked(SECTION));
     let cited: Vec<_> = cited.map(|paper| (paper, Purpose::Cited)).collect();

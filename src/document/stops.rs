@@ -79,6 +79,16 @@ impl Stops {
             .collect()
     }
 
+    /// What the stops say that rules state, of those of which some duty is wanted.
+    pub(super) fn stated(&self, view: View<'_>, wanted: impl Fn(usize, &StopDuty) -> bool) -> Vec<String> {
+        let one = |duties: &[(usize, StopDuty)]| {
+            let (zone, duty) = duties.iter().find(|(zone, duty)| wanted(*zone, duty))?;
+            let is_stated = matches!(duty.cause, StopCause::Rule(_));
+            is_stated.then(|| words(view, *zone, &duty.cause).what.trim_end_matches('.').to_owned())
+        };
+        self.found.iter().filter_map(|(_, duties)| one(duties)).collect()
+    }
+
     /// How many stand somewhere.
     pub(super) fn standing(&self) -> usize {
         let stands = |duties: &[(usize, StopDuty)]| duties.iter().any(|(_, duty)| duty.released.is_none());

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::mistake::DocumentMistake;
 use super::papers::PAPERS;
 use super::site::Site;
+use super::visit::Plain;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::yaml::{self, Node};
 
@@ -16,6 +17,8 @@ pub struct Templates {
     pub(super) parts: Vec<Part>,
     /// Lists of the owner's sheet.
     pub(super) lists: Vec<Named>,
+    /// What the letter of findings says.
+    pub(super) plain: Plain,
     /// What the papers for the site are made from.
     pub(super) site: Site,
     /// Short words that values are printed with.
@@ -90,7 +93,8 @@ pub(super) fn listed(items: &[String], last: &str) -> String {
 }
 
 impl Templates {
-    /// Sorts out the texts of a folder of templates. Names decide: `articles.yaml`, `words.yaml`, and `*.md`.
+    /// Sorts out the texts of a folder of templates. Names decide: `articles.yaml`, `visit.yaml`,
+    /// `words.yaml`, and `*.md`.
     pub fn read(files: &[Arc<Source>]) -> Result<Self, Vec<Diagnostic>> {
         let mut mistakes = Vec::new();
         let texts: Vec<_> = files
@@ -107,6 +111,8 @@ impl Templates {
             Some(root) => (parts(&root, &mut mistakes), named_list(&root, "owner", &mut mistakes)),
             None => (Vec::new(), Vec::new()),
         };
+        let plain = tree("visit.yaml", files, &mut mistakes);
+        let plain = plain.map(|root| Plain::read(&root, &mut mistakes)).unwrap_or_default();
         let site = tree("site.yaml", files, &mut mistakes);
         let site = site.map(|root| Site::of(&root, &mut mistakes)).unwrap_or_default();
         let words = tree("words.yaml", files, &mut mistakes);
@@ -114,7 +120,7 @@ impl Templates {
         if mistakes.iter().any(Diagnostic::is_error) {
             return Err(mistakes);
         }
-        Ok(Self { parts, lists, site, words, texts })
+        Ok(Self { parts, lists, plain, site, words, texts })
     }
 
     /// The text of a document's template.

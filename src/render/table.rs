@@ -5,15 +5,15 @@ use super::columns::{Piece, Then, Want, widths};
 use super::compose::{Setter, baseline, marks, owner};
 use super::flow::{InTable, Keep, RepeatedHead, Row, Span};
 use super::hyphen::Hyphens;
-use super::laid::{Mark, Owner, Part};
+use super::laid::{Mark, Owner, Part, Run};
 use super::line::{Line, lines, lines_of};
 use super::mistake::Mistake;
 use super::tokens::{
-    CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, FIGURES, GAP_SHARE, MARGIN_SIDE, Pt, TABLE_AFTER, Type,
-    WEIGHT_HAIR, WEIGHT_TOP, WHOLE_TABLE, WIDE_TABLE_COLUMNS,
+    CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, FIGURES, FORM, FORM_SMALL, GAP_SHARE, MARGIN_SIDE, Pt,
+    TABLE_AFTER, TICK_LEADING, Type, WEIGHT_HAIR, WEIGHT_TOP, WHOLE_TABLE, WIDE_TABLE_COLUMNS,
 };
-use super::words::Words;
-use crate::document::block::{Align, Inline, Strong, Table, Voice};
+use super::words::{Drawn, Words};
+use crate::document::block::{Align, Inline, Strong, Table, TextSize, Voice};
 use crate::drawing::Mm;
 
 /// Left edge, width and alignment of a column.
@@ -140,7 +140,11 @@ impl Setter<'_> {
         if table.strong == Strong::Large {
             return FIGURES;
         }
-        if table.row > Mm::default() { self.tokens.form_text } else { self.tokens.table_text }
+        match table.size {
+            TextSize::Small => FORM_SMALL,
+            TextSize::Usual if table.row > Mm::default() => FORM,
+            TextSize::Usual => self.tokens.table_text,
+        }
     }
 
     fn cut_row(&mut self, block: u32, row: u32, cells: &[Vec<Inline>], kind: Type) -> Vec<Cut> {
@@ -319,9 +323,11 @@ fn cell(column: Column, lines: Vec<Line>, top: Pt, kind: Type, out: &mut Vec<Mar
 /// Cells side by side over the hair rule that closes a row.
 fn body_row(cells: Cells, grid: &Grid, form: Form) -> Row {
     let mut painted = Vec::new();
-    let height = (2.0 * CELL_PAD + depth(&cells) * form.text.leading).max(form.least);
+    let deep = |lines: &Vec<Line>| small(lines.len().max(1)) * with_boxes(lines, form.text).leading;
+    let height = (2.0 * CELL_PAD + cells.iter().map(deep).fold(form.text.leading, Pt::max)).max(form.least);
     for (column, lines) in grid.columns.iter().zip(cells) {
-        cell(*column, lines, CELL_PAD, form.text, &mut painted);
+        let text = with_boxes(&lines, form.text);
+        cell(*column, lines, CELL_PAD, text, &mut painted);
     }
     if form.least > 0.0 {
         painted.extend(between(grid, height));
@@ -330,6 +336,13 @@ fn body_row(cells: Cells, grid: &Grid, form: Form) -> Row {
         painted.push(rule(grid, height, WEIGHT_HAIR, Colour::Hairline));
     }
     Row::new(height, painted)
+}
+
+/// The type of a cell: with room between its lines for boxes, if it holds some.
+fn with_boxes(lines: &[Line], text: Type) -> Type {
+    let is_box = |run: &Run| matches!(run.drawn, Some(Drawn::Tick(_)));
+    let boxed = lines.iter().flat_map(|line| &line.runs).any(is_box);
+    if boxed { Type { leading: text.leading.max(TICK_LEADING), ..text } } else { text }
 }
 
 /// Lines between the columns of a form, in the middle of their gaps.

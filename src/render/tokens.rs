@@ -216,8 +216,6 @@ pub(crate) struct Tokens {
     pub(crate) table_head: Type,
     /// Body of a table.
     pub(crate) table_text: Type,
-    /// Body of a form: as a table, with room between lines for boxes.
-    pub(crate) form_text: Type,
     /// Spaces.
     pub(crate) space: Space,
 }
@@ -240,7 +238,11 @@ pub(crate) const FOOT: Type = Type::sans(8.0, 10.5).in_colour(Colour::Graphite);
 pub(crate) const STATUS: Type = Type::sans(8.5, 14.0).heavy().in_colour(Colour::Accent).spaced(30);
 
 /// Body of a form.
-const FORM: Type = Type::sans(8.5, 12.5);
+pub(crate) const FORM: Type = Type::sans(8.5, 12.0);
+/// Body of a form of many questions: the least size that is set anywhere.
+pub(crate) const FORM_SMALL: Type = Type::sans(7.5, 9.5);
+/// Least distance from baseline to baseline where boxes stand under each other.
+pub(crate) const TICK_LEADING: Pt = 12.0;
 /// Small words around key figures that are read from a metre away.
 pub(crate) const FIGURES: Type = Type { large: Some(15.0), ..Type::sans(8.5, 18.0) };
 
@@ -285,7 +287,6 @@ impl Tokens {
             caption: Type::sans(8.5, 12.0).semibold(),
             table_head: Type::sans(8.5, 11.0).heavy(),
             table_text: Type::sans(8.5, 12.0),
-            form_text: FORM,
             space: Space {
                 part: 26.0,
                 article: 15.0,
@@ -317,7 +318,6 @@ impl Tokens {
             caption: Type::sans(cell, row).semibold(),
             table_head: Type::sans(cell, row - 1.0).heavy(),
             table_text: Type::sans(cell, row),
-            form_text: FORM,
             space: Space {
                 part: 18.0 * air,
                 article: 13.0 * air,
@@ -345,7 +345,6 @@ impl Tokens {
             caption: Type::sans(8.5, 12.0).semibold(),
             table_head: Type::sans(8.5, 11.0).heavy(),
             table_text: Type::sans(8.5, 11.0),
-            form_text: FORM,
             space: Space {
                 part: 12.0,
                 article: 10.0,

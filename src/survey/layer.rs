@@ -11,7 +11,7 @@ use crate::units::Dimension;
 use crate::yaml::Node;
 
 /// The words for how a thing is known.
-pub(super) const KNOWN: [(&str, Known); 5] = [
+pub const KNOWN: [(&str, Known); 5] = [
     ("measured", Known::Measured),
     ("seen-from-ground", Known::SeenFromGround),
     ("drawn", Known::Drawn),
@@ -22,10 +22,12 @@ pub(super) const KNOWN: [(&str, Known); 5] = [
 /// The row of `old-coats` that says there is none.
 const NO_COAT: &str = "none";
 
-const FAILING: [(&str, Failing); 4] =
+/// The words for how much of an old coat fails.
+pub const FAILING: [(&str, Failing); 4] =
     [("none", Failing::None), ("spots", Failing::Spots), ("half", Failing::Half), ("most", Failing::Most)];
 
-const WATCHED: [(&str, Watched); 4] = [
+/// The words for whether a crack was watched.
+pub const WATCHED: [(&str, Watched); 4] = [
     ("not-watched", Watched::NotWatched),
     ("suspected", Watched::Suspected),
     ("watched-still", Watched::Still),

@@ -19,6 +19,7 @@ mod vapour;
 mod zone;
 
 pub use answer::{Answer, AnswerValue, Answers, Known, Reading, Span};
+pub use layer::{FAILING, KNOWN, WATCHED};
 pub use mistake::SurveyMistake;
 pub use model::{
     Adjoining, AdjoiningKind, Crack, Cup, Departed, Failing, Indoor, Job, Layer, OldCoat, Opening, Pattern,

@@ -38,6 +38,7 @@ mod safety_vectors;
 mod study;
 mod survey;
 mod units;
+mod visit;
 mod wall;
 mod weakening;
 mod yaml;

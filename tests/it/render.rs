@@ -10,7 +10,7 @@ use std::path::Path;
 
 use perpend::diagnostic::Diagnostic;
 use perpend::document::block::{
-    Blank, Block, BlockKind, Document, Inline, Paper, Ruled, Strong, Table, Tick, Voice,
+    Blank, Block, BlockKind, Document, Inline, Paper, Ruled, Strong, Table, TextSize, Tick, Voice,
 };
 use perpend::drawing::Mm;
 use perpend::render::{layout, pdf};
@@ -343,7 +343,16 @@ fn any_table() -> impl Strategy<Value = BlockKind> {
         (cell, align, row.clone(), prop::collection::vec(row, rows)).prop_map(
             move |(caption, align, head, rows)| {
                 let row = Mm::of(if rows.len() % 2 == 0 { 8.0 } else { 0.0 });
-                BlockKind::Table(Table { caption, align, head, rows, row, strong: large_or_not(columns) })
+                let size = if rows.len() % 3 == 0 { TextSize::Small } else { TextSize::Usual };
+                BlockKind::Table(Table {
+                    caption,
+                    align,
+                    head,
+                    rows,
+                    row,
+                    size,
+                    strong: large_or_not(columns),
+                })
             },
         )
     })
@@ -394,6 +403,7 @@ fn a_word_longer_than_the_page_does_not_push_a_short_column_out() {
         align: Vec::new(),
         rows: vec![["", "", &"w".repeat(105), "", ""].map(cell).to_vec()],
         row: Mm::default(),
+        size: TextSize::Usual,
         strong: Strong::Level,
     };
     let laid = layout(&with_blocks(vec![BlockKind::Table(table)])).unwrap();

@@ -2,7 +2,7 @@
 
 use crate::document::Document;
 use crate::document::block::{
-    Align, Block, BlockKind, Furniture, Inline, Paper, Standing, Strong, Style, Table, Voice,
+    Align, Block, BlockKind, Furniture, Inline, Paper, Standing, Strong, Style, Table, TextSize, Voice,
 };
 use crate::drawing::Mm;
 use crate::survey::{SheetSize, Survey};
@@ -38,6 +38,7 @@ impl Blocks {
             head: head.iter().map(|words| cell((*words).to_owned())).collect(),
             rows: rows.rows.drain(..).map(|row| row.into_iter().map(cell).collect()).collect(),
             row: Mm::default(),
+            size: TextSize::Usual,
             strong: Strong::Level,
         };
         self.add(BlockKind::Table(table));

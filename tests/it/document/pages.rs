@@ -48,6 +48,7 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
     let of_file = match kind {
         "section" => "section.md",
         "articles" => "articles.yaml",
+        "visit" => "visit.yaml",
         "site" => "site.yaml",
         _ => "",
     };
@@ -99,8 +100,8 @@ fn every_code_has_a_page_that_is_true() {
         let blocks: Vec<_> =
             page.split("```").skip(1).step_by(2).filter_map(|block| block.split_once('\n')).collect();
         match blocks.as_slice() {
-            // a missing file cannot be shown
-            [] => assert_eq!(code, "DO012"),
+            // a missing file cannot be shown; what is too much to leave open is seen in `visit`
+            [] => assert!(["DO012", "DO017"].contains(&code), "{code}"),
             [(kind, case), (_, words), (again, mended)] => {
                 let found = drawn(kind, case.trim_end());
                 let told: Vec<_> =

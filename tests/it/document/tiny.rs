@@ -342,7 +342,7 @@ pub(super) fn templates() -> Vec<Arc<Source>> {
         };
     }
     texts![
-        "articles.yaml" "site.yaml" "words.yaml" "phrases.md" "section.md" "schedule.md" "crew-sheets.md"
-        "test-plan.md" "owner-sheet.md" "reasons.md"
+        "articles.yaml" "site.yaml" "visit.yaml" "words.yaml" "phrases.md" "section.md" "schedule.md" "crew-sheets.md"
+        "test-plan.md" "owner-sheet.md" "reasons.md" "survey-sheet.md" "tests-programme.md" "findings-letter.md"
     ]
 }

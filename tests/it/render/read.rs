@@ -3,7 +3,7 @@
 
 use perpend::document::block::{
     Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, Ruled, Standing, Strong, Style,
-    Table, Tick, Voice,
+    Table, TextSize, Tick, Voice,
 };
 use perpend::drawing::Mm;
 use serde_json::Value;
@@ -86,6 +86,7 @@ fn table(value: &Value) -> Table {
         head: row(&value["head"]),
         rows: list(&value["rows"]).iter().map(row).collect(),
         row: Mm::of(value["row"].as_f64().unwrap_or(0.0)),
+        size: if value["small"] == true { TextSize::Small } else { TextSize::Usual },
         strong: Strong::Level,
     }
 }

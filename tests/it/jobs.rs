@@ -14,12 +14,15 @@ fn perpend(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_perpend")).current_dir(root()).args(arguments).output().unwrap()
 }
 
-/// Writes a job and gives back its files by name.
+/// Writes a demo and gives back its files by name.
 fn written(job: &str, more: &[&str]) -> BTreeMap<String, Vec<u8>> {
+    written_from(&format!("examples/{job}/survey.yaml"), more)
+}
+
+fn written_from(survey: &str, more: &[&str]) -> BTreeMap<String, Vec<u8>> {
     let out = tempfile::tempdir().unwrap();
-    let survey = format!("examples/{job}/survey.yaml");
     let folder = out.path().to_string_lossy().into_owned();
-    let mut arguments = vec!["write", survey.as_str(), "--out", folder.as_str()];
+    let mut arguments = vec!["write", survey, "--out", folder.as_str()];
     arguments.extend(more);
     let output = perpend(&arguments);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
@@ -78,6 +81,16 @@ fn the_ferrier_lane_hall_is_what_is_kept() {
         &files_of(&root().join("tests/jobs/ferrier-lane-hall")),
         &written("ferrier-lane-hall", &["--format", "md"]),
     );
+}
+
+/// The papers of five more jobs, without figures and record.
+#[test]
+fn five_more_jobs_are_what_is_kept() {
+    for job in ["limestone-villa", "block-hall-acrylic", "salty-barn", "textured-school", "parapet-repair"] {
+        let mut now = written_from(&format!("tests/jobs/{job}/survey.yaml"), &["--format", "md"]);
+        now.retain(|name, _| Path::new(name).extension().is_some_and(|kind| kind == "md"));
+        compare(&files_of(&root().join(format!("tests/jobs/{job}/papers"))), &now);
+    }
 }
 
 #[test]

@@ -30,7 +30,7 @@ fn pdfs(out: &Path) -> Vec<PathBuf> {
         }
     }
     found.sort();
-    assert_eq!(found.len(), 9);
+    assert_eq!(found.len(), 18);
     found
 }
 

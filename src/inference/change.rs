@@ -5,9 +5,7 @@ use std::collections::BTreeSet;
 use crate::inference::decide::Case;
 use crate::inference::plan::{Plan, facts_of, facts_of_whose};
 use crate::inference::truth::Truth;
-use crate::rulebook::book::{
-    Book, Condition, EffectKind, FactId, FindingId, Refused, SlotId, Step, TestKind,
-};
+use crate::rulebook::book::{Book, Condition, EffectKind, FactId, FindingId, Refused, SlotId, TestKind};
 use crate::rulebook::cells::CellSet;
 
 /// One fact that would change a decision.
@@ -26,7 +24,7 @@ pub fn changes(
     book: &Book,
     case: Case<'_>,
     facts: &BTreeSet<FactId>,
-    decided: &dyn Fn(Case<'_>) -> Truth,
+    mut decided: impl FnMut(Case<'_>) -> Truth,
 ) -> Vec<Change> {
     let now = decided(case);
     let mut found = Vec::new();
@@ -56,25 +54,11 @@ pub fn facts_behind(book: &Book, plan: &Plan, condition: &Condition) -> BTreeSet
     walk.facts
 }
 
-/// What bears on a slot.
-#[derive(Clone, Debug)]
-pub struct Behind {
-    /// The facts.
-    pub facts: BTreeSet<FactId>,
-    /// The findings and slots, the slot itself last, in the order of the book.
-    pub steps: Vec<Step>,
-}
-
-/// All that bears on a slot.
-pub fn behind_slot(book: &Book, plan: &Plan, slot: SlotId) -> Behind {
+/// Every fact that bears on a slot.
+pub fn facts_behind_slot(book: &Book, plan: &Plan, slot: SlotId) -> BTreeSet<FactId> {
     let mut walk = Walk::new(book, plan);
     walk.slot(slot);
-    let bears = |step: &&Step| match step {
-        Step::Finding(finding) => walk.findings.contains(finding),
-        Step::Slot(slot) => walk.slots.contains(slot),
-    };
-    let steps = book.order.iter().filter(bears).copied().collect();
-    Behind { facts: walk.facts, steps }
+    walk.facts
 }
 
 struct Walk<'a> {

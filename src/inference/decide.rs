@@ -43,17 +43,10 @@ impl<'a> Case<'a> {
 /// Reads the book once.
 pub fn decide(book: &Book, plan: &Plan, case: Case<'_>, reading: Reading) -> Decisions {
     let mut run = Run::new(book, plan, case, reading);
-    run.choices(&book.order);
+    run.choices();
     for rule in 0..book.rules.len() {
         run.rule(RuleId(rule));
     }
-    run.made
-}
-
-/// Reads the book as far as these findings and choices, which must rest on no others; all else counts as no.
-pub fn choose(book: &Book, plan: &Plan, case: Case<'_>, steps: &[Step]) -> Decisions {
-    let mut run = Run::new(book, plan, case, Reading::Open);
-    run.choices(steps);
     run.made
 }
 
@@ -95,9 +88,9 @@ impl<'a> Run<'a> {
     }
 
     /// Questions, then findings and slots.
-    fn choices(&mut self, steps: &[Step]) {
+    fn choices(&mut self) {
         self.guards();
-        for step in steps {
+        for step in &self.book.order {
             match step {
                 Step::Finding(finding) => {
                     if let Some(found) = self.book.findings.get(finding.0) {
@@ -358,7 +351,8 @@ impl Eyes<'_> {
     }
 }
 
-fn within(possible: CellSet, cells: CellSet) -> Truth {
+/// Whether a fact of these possible cells lies in others.
+pub(super) fn within(possible: CellSet, cells: CellSet) -> Truth {
     if !possible.meets(cells) {
         Truth::No
     } else if possible.is_within(cells) {

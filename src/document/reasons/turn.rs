@@ -4,8 +4,9 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::document::view::{Extent, View};
-use crate::inference::change::{behind_slot, changes};
-use crate::inference::decide::{Case, choose};
+use crate::inference::Flat;
+use crate::inference::change::{changes, facts_behind_slot};
+use crate::inference::decide::Case;
 use crate::inference::plan::Plan;
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{FactId, OptionId, Picks, SlotId};
@@ -46,12 +47,13 @@ struct Turning {
 /// For each choice of one option: every fact that would turn it alone.
 pub(super) fn turns(view: View<'_>) -> Vec<Turn> {
     let plan = Plan::of(view.book);
+    let flat = Flat::of(view.book, &plan);
     let slots = view.book.slots.iter().enumerate().filter(|(_, slot)| slot.picks == Picks::One);
-    slots.flat_map(|(index, _)| turns_of(view, &plan, SlotId(index))).collect()
+    slots.flat_map(|(index, _)| turns_of(view, (&plan, &flat), SlotId(index))).collect()
 }
 
-fn turns_of(view: View<'_>, plan: &Plan, slot: SlotId) -> Vec<Turn> {
-    let behind = behind_slot(view.book, plan, slot);
+fn turns_of(view: View<'_>, (plan, flat): (&Plan, &Flat), slot: SlotId) -> Vec<Turn> {
+    let facts = facts_behind_slot(view.book, plan, slot);
     let by_zone: Vec<(usize, OptionId, Vec<Turning>)> = view
         .zones()
         .into_par_iter()
@@ -59,11 +61,11 @@ fn turns_of(view: View<'_>, plan: &Plan, slot: SlotId) -> Vec<Turn> {
             let outcome = view.slot_outcome(zone, slot).filter(|outcome| outcome.arises != Truth::No)?;
             let pick = outcome.pick?;
             let case = Case::new(view.facts.get(zone)?, &[]);
-            let chosen = |case: Case<'_>| {
-                let made = choose(view.book, plan, case, &behind.steps);
-                made.chosen.get(slot.0).and_then(|row| row.get(pick.0)).copied().unwrap_or(Truth::No)
-            };
-            let found = changes(view.book, case, &behind.facts, &chosen);
+            let mut slate = flat.slate();
+            let found = changes(view.book, case, &facts, |case| {
+                flat.read(case, &mut slate);
+                slate.chosen(slot, pick)
+            });
             let turning = found.iter().filter_map(|change| {
                 Some(Turning {
                     zone,

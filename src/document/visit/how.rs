@@ -10,8 +10,6 @@ use crate::rulebook::book::{Catalogue, CellValue, FactId, OptionId, Origin, Proo
 
 /// The table; a book without it asks all the same.
 const TABLE: &str = "tests";
-/// The worked fact that places are counted from.
-const NET_AREA: &str = "net-area";
 
 /// How a question is found. Empty where nobody says.
 #[derive(Debug, Clone, Default, Serialize)]
@@ -63,7 +61,7 @@ impl How {
 
     /// The number of places in a zone, from the larger end of its net area.
     pub(super) fn places(&self, view: View<'_>, zone: usize) -> u32 {
-        let area = net_area(view, zone);
+        let area = view.net_area(zone).map(|(_, larger)| larger);
         let counted = self.area.as_ref().zip(area).and_then(|(each, area)| (area / each).ceil().to_u32());
         counted.unwrap_or(self.least).max(self.least)
     }
@@ -103,10 +101,4 @@ fn of_row(table: &Catalogue, row: OptionId) -> How {
         least,
         area,
     }
-}
-
-/// The larger end of a zone's net area in m².
-fn net_area(view: View<'_>, zone: usize) -> Option<BigRational> {
-    let fact = view.book.facts.iter().position(|fact| fact.name == NET_AREA).map(FactId)?;
-    view.answer(zone, fact)?.range.as_ref().map(|(_, high)| high.clone())
 }

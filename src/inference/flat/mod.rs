@@ -15,7 +15,7 @@ mod slate;
 
 pub use slate::Slate;
 
-use crate::inference::decide::Case;
+use crate::inference::decide::{Case, within};
 use crate::inference::outcome::Decisions;
 use crate::inference::plan::Plan;
 use crate::inference::truth::Truth;
@@ -217,16 +217,6 @@ fn told(test: &Own, columns: &[u64], facts: &ZoneFacts) -> Truth {
             }
             _ => Truth::Unknown,
         },
-    }
-}
-
-fn within(possible: CellSet, cells: CellSet) -> Truth {
-    if !possible.meets(cells) {
-        Truth::No
-    } else if possible.is_within(cells) {
-        Truth::Yes
-    } else {
-        Truth::Unknown
     }
 }
 

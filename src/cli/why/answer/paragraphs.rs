@@ -1,14 +1,15 @@
 //! The paragraphs that explanations are built from.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use crate::cli::load::Decided;
-use crate::inference::change::{Change, behind_slot, changes, facts_behind};
-use crate::inference::decide::{Case, Reading, choose, decide};
+use crate::inference::change::{Change, changes, facts_behind, facts_behind_slot};
+use crate::inference::decide::Case;
 use crate::inference::explain::{Explainer, SeenTest};
 use crate::inference::outcome::{Cause, Mark, SlotOutcome, StopCause, StopDuty, ZoneOutcome};
 use crate::inference::plan::facts_of;
-use crate::inference::{Plan, Truth};
+use crate::inference::{Flat, Plan, Slate, Truth};
 use crate::rulebook::book::{
     Citation, Condition, EffectKind, FactId, Ground, OptionId, Refused, RuleId, SlotId,
 };
@@ -216,13 +217,9 @@ impl<'a> Teller<'a> {
     }
 
     pub(super) fn changes_of_option(&self, slot: SlotId, option: OptionId) -> String {
-        let behind = behind_slot(&self.decided.book, self.plan, slot);
-        let read = move |table: &[Vec<Truth>]| {
-            table.get(slot.0).and_then(|row| row.get(option.0)).copied().unwrap_or(Truth::No)
-        };
-        let made = |case: Case<'_>| choose(&self.decided.book, self.plan, case, &behind.steps);
-        let refused = self.changes(&behind.facts, &|case| read(&made(case).refused));
-        let chosen = self.changes(&behind.facts, &|case| read(&made(case).chosen));
+        let facts = facts_behind_slot(&self.decided.book, self.plan, slot);
+        let refused = self.changes(&facts, |slate| slate.refused(slot, option));
+        let chosen = self.changes(&facts, |slate| slate.chosen(slot, option));
         let words = |truth: Truth| match truth {
             Truth::No => "it would not be refused",
             Truth::Unknown => "it might be refused",
@@ -240,11 +237,7 @@ impl<'a> Teller<'a> {
     pub(super) fn changes_of_rule(&self, rule: RuleId) -> String {
         let Some(declared) = self.decided.book.rules.get(rule.0) else { return String::new() };
         let facts = facts_behind(&self.decided.book, self.plan, &declared.when);
-        let applies = |case: Case<'_>| {
-            let made = decide(&self.decided.book, self.plan, case, Reading::Open);
-            made.rules.get(rule.0).copied().unwrap_or(Truth::No)
-        };
-        let changes = self.changes(&facts, &applies);
+        let changes = self.changes(&facts, |slate| slate.rule(rule));
         let text = self.told(&changes, |truth| match truth {
             Truth::No => "it would not apply",
             Truth::Unknown => "it might apply",
@@ -253,12 +246,13 @@ impl<'a> Teller<'a> {
         headed(&text)
     }
 
-    fn changes(
-        &self,
-        facts: &std::collections::BTreeSet<FactId>,
-        decided: &dyn Fn(Case<'_>) -> Truth,
-    ) -> Vec<Change> {
-        changes(&self.decided.book, Case::new(self.facts, &self.departed), facts, decided)
+    fn changes(&self, facts: &BTreeSet<FactId>, decided: impl Fn(&Slate) -> Truth) -> Vec<Change> {
+        let flat = Flat::of(&self.decided.book, self.plan);
+        let mut slate = flat.slate();
+        changes(&self.decided.book, Case::new(self.facts, &self.departed), facts, |case| {
+            flat.read(case, &mut slate);
+            decided(&slate)
+        })
     }
 
     fn told(&self, changes: &[Change], words: impl Fn(Truth) -> &'static str) -> String {

@@ -14,6 +14,7 @@ mod dew_points;
 mod document;
 mod figures;
 mod five_jobs;
+mod folders;
 mod formulae;
 mod hostile_yaml;
 mod inference;

@@ -3,25 +3,14 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
+use crate::folders::copy;
+
 fn git(folder: &Path, arguments: &[&str]) {
     let identity = ["-c", "user.name=Tester", "-c", "user.email=tester@example.invalid"];
     let quiet = ["-c", "init.defaultBranch=main", "-c", "commit.gpgsign=false", "-c", "tag.gpgsign=false"];
     let output = Command::new("git").current_dir(folder).args(identity).args(quiet).args(arguments).output();
     let output = output.unwrap_or_else(|error| panic!("`git` must be installed for these checks: {error}"));
     assert!(output.status.success(), "{arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
-}
-
-fn copy(from: &Path, to: &Path) {
-    std::fs::create_dir_all(to).unwrap();
-    for entry in std::fs::read_dir(from).unwrap() {
-        let path = entry.unwrap().path();
-        let target = to.join(path.file_name().unwrap());
-        if path.is_dir() {
-            copy(&path, &target);
-        } else {
-            std::fs::copy(&path, &target).unwrap();
-        }
-    }
 }
 
 fn compare(folder: &Path, old: &str, new: &str) -> Output {

@@ -16,26 +16,12 @@ use perpend::wall::facts::{FactAnswer, Given, ZoneFacts};
 use proptest::prelude::*;
 use rayon::prelude::*;
 
+use crate::folders::{root, sources};
 use crate::random_books;
 
 pub(crate) fn trade_book() -> Book {
-    let mut files = Vec::new();
-    gather(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/trade"), &mut files);
-    let (book, _) = perpend::rulebook::read(&files);
+    let (book, _) = perpend::rulebook::read(&sources(root(), "rules/trade"));
     book.unwrap()
-}
-
-fn gather(folder: &std::path::Path, files: &mut Vec<std::sync::Arc<perpend::diagnostic::Source>>) {
-    let mut entries: Vec<_> = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
-    entries.sort();
-    for path in entries {
-        if path.is_dir() {
-            gather(&path, files);
-        } else {
-            let name = path.to_string_lossy().replace('\\', "/");
-            files.push(perpend::diagnostic::Source::new(name, std::fs::read_to_string(&path).unwrap()));
-        }
-    }
 }
 
 #[test]
@@ -398,8 +384,7 @@ proptest! {
 
 /// The trade book with some words of a file changed.
 pub(crate) fn mutated(file: &str, changes: &[(&str, &str)]) -> Book {
-    let mut files = Vec::new();
-    gather(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("rules/trade"), &mut files);
+    let mut files = sources(root(), "rules/trade");
     for source in &mut files {
         if source.name.ends_with(&format!("/{file}")) {
             let mut text = source.text.clone();

@@ -3,9 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
+use crate::folders::{copy, root};
 
 fn perpend(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_perpend")).current_dir(root()).args(arguments).output().unwrap()
@@ -17,19 +15,6 @@ fn said(output: &Output) -> String {
 
 fn errors(output: &Output) -> String {
     String::from_utf8_lossy(&output.stderr).replace('\u{a0}', " ")
-}
-
-fn copy(from: &Path, to: &Path) {
-    std::fs::create_dir_all(to).unwrap();
-    for entry in std::fs::read_dir(from).unwrap() {
-        let path = entry.unwrap().path();
-        let target = to.join(path.file_name().unwrap());
-        if path.is_dir() {
-            copy(&path, &target);
-        } else {
-            std::fs::copy(&path, &target).unwrap();
-        }
-    }
 }
 
 /// The trade book in a folder of its own, with the distance to live wires cut down.

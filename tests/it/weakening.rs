@@ -1,8 +1,6 @@
 //! What a firm's book weakens of the trade's is found by comparison, and told everywhere it must be.
 
 use std::fmt::Write as _;
-use std::path::Path;
-use std::sync::Arc;
 
 use perpend::diagnostic::Source;
 use perpend::proof::{self, Depth, Item, Shown, Weakenings};
@@ -11,25 +9,8 @@ use perpend::rulebook::book::Book;
 use perpend::units::System;
 use proptest::prelude::*;
 
+use crate::folders::{root, sources};
 use crate::random_books;
-
-/// The files of a folder, named from the repository's root on.
-fn folder(name: &str) -> Vec<Arc<Source>> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let (mut files, mut open) = (Vec::new(), vec![root.join(name)]);
-    while let Some(folder) = open.pop() {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                open.push(path);
-            } else {
-                let name = path.strip_prefix(root).unwrap().to_string_lossy().replace('\\', "/");
-                files.push(Source::new(name, std::fs::read_to_string(&path).unwrap()));
-            }
-        }
-    }
-    files
-}
 
 fn whole<T>((value, found): (Option<T>, Vec<perpend::diagnostic::Diagnostic>)) -> T {
     let errors: Vec<_> = found.into_iter().filter(perpend::diagnostic::Diagnostic::is_error).collect();
@@ -39,7 +20,7 @@ fn whole<T>((value, found): (Option<T>, Vec<perpend::diagnostic::Diagnostic>)) -
 
 /// The small book with more statements, and a firm's book over it with these changes.
 fn over_small(more: &str, changes: &str) -> Book {
-    let mut below = folder("tests/cases/books/language");
+    let mut below = sources(root(), "tests/cases/books/language");
     below.push(Source::new("more.rule", more));
     let digest = whole(rulebook::read(&below)).digest;
     let head = format!(

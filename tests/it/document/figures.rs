@@ -2,12 +2,11 @@
 
 use perpend::diagnostic::Source;
 use perpend::document::block::{BlockKind, Document};
-use perpend::document::{Basis, Wanted, figure_file, markdown, set};
+use perpend::document::{figure_file, markdown};
 use perpend::drawing::Drawing;
-use perpend::inference::infer;
 use perpend::{survey, wall};
 
-use super::{program, templates};
+use super::written;
 use crate::demos::BOOK;
 use crate::figures::faults;
 
@@ -17,17 +16,7 @@ pub(super) fn papers(job: &str) -> Vec<Document> {
     let text = String::from_utf8(std::fs::read(path).unwrap()).unwrap();
     let survey = survey::read(&Source::new("survey.yaml", text), &BOOK).0.unwrap();
     let facts = wall::work(&survey, &BOOK);
-    let outcome = infer(&BOOK, &survey, &facts);
-    let (templates, program) = (templates(), program());
-    let basis = Basis {
-        book: &BOOK,
-        survey: &survey,
-        facts: &facts,
-        outcome: &outcome,
-        templates: &templates,
-        program: &program,
-    };
-    set(basis, &Wanted::set()).unwrap().documents
+    written(&BOOK, &survey, &facts).unwrap().documents
 }
 
 /// Each figure of a paper with the id of the heading over it.

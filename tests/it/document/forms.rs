@@ -7,7 +7,7 @@ use perpend::inference::infer;
 use perpend::rulebook::book::Condition;
 
 use super::tiny::{self, book, facts, survey};
-use super::{program, washing};
+use super::{program, washing, written_with};
 
 /// The section whose last line is something else.
 fn ending(with: &str) -> Result<Document, Vec<Diagnostic>> {
@@ -16,20 +16,11 @@ fn ending(with: &str) -> Result<Document, Vec<Diagnostic>> {
         _ => file,
     };
     let files: Vec<_> = tiny::templates().into_iter().map(changed).collect();
-    let (templates, program) = (Templates::read(&files).expect("templates"), program());
+    let templates = Templates::read(&files).expect("templates");
     let book = book(vec![(washing(), Condition::Always)]);
     let (survey, facts) = (survey(&["Q1"]), [facts(Some(0), Some(1), Some(1))]);
-    let outcome = infer(&book, &survey, &facts);
-    let basis = Basis {
-        book: &book,
-        survey: &survey,
-        facts: &facts,
-        outcome: &outcome,
-        templates: &templates,
-        program: &program,
-    };
-    set(basis, &Wanted::named(&["section".to_owned()]).expect("a paper"))
-        .map(|mut set| set.documents.remove(0))
+    let wanted = Wanted::named(&["section".to_owned()]).expect("a paper");
+    written_with(&templates, (&book, &survey, &facts), &wanted).map(|mut set| set.documents.remove(0))
 }
 
 const FORM: &str = "END

@@ -26,10 +26,17 @@ fn program() -> ProgramInfo {
 }
 
 fn written(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> Result<Written, Vec<Diagnostic>> {
-    let outcome = infer(book, survey, facts);
-    let (templates, program) = (templates(), program());
-    let basis = Basis { book, survey, facts, outcome: &outcome, templates: &templates, program: &program };
-    set(basis, &Wanted::set())
+    written_with(&templates(), (book, survey, facts), &Wanted::set())
+}
+
+/// Papers by these templates.
+fn written_with(
+    templates: &Templates,
+    (book, survey, facts): (&Book, &Survey, &[ZoneFacts]),
+    wanted: &Wanted,
+) -> Result<Written, Vec<Diagnostic>> {
+    let (outcome, program) = (infer(book, survey, facts), program());
+    set(Basis { book, survey, facts, outcome: &outcome, templates, program: &program }, wanted)
 }
 
 fn section(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> String {
@@ -339,23 +346,10 @@ fn mistakes_in_templates_come_with_their_places() {
                 .collect();
         let book = book(vec![(washing(), Condition::Always)]);
         let (survey, facts) = (survey(&["Q1"]), [facts(Some(0), Some(1), Some(1))]);
-        let outcome = infer(&book, &survey, &facts);
-        match Templates::read(&files) {
-            Ok(templates) => {
-                let program = program();
-                let basis = Basis {
-                    book: &book,
-                    survey: &survey,
-                    facts: &facts,
-                    outcome: &outcome,
-                    templates: &templates,
-                    program: &program,
-                };
-                set(basis, &Wanted::set()).map(|_| ())
-            }
-            Err(found) => Err(found),
-        }
-        .expect_err(to)
+        Templates::read(&files)
+            .and_then(|templates| written_with(&templates, (&book, &survey, &facts), &Wanted::set()))
+            .map(|_| ())
+            .expect_err(to)
     };
     let cases = [
         ("section.md", "{{ job.code }}", "{{ job.cod }}"),

@@ -5,13 +5,12 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use perpend::diagnostic::{Diagnostic, Place, Source};
-use perpend::document::{Basis, Templates, Wanted, set};
-use perpend::inference::infer;
+use perpend::document::{Templates, Wanted};
 use perpend::rulebook::book::Condition;
 use perpend::rulebook::clause::{Clause, Reader, Wording};
 
 use super::tiny::{self, CRACK, WASH_PRESSURE, book, clause, facts, is, survey};
-use super::{program, washing};
+use super::{washing, written_with};
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -73,17 +72,7 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
         book.rules.retain(|rule| !["any-wall", "soft-stone"].contains(&rule.name.as_str()));
     }
     let (survey, facts) = (survey(&["Q1"]), [facts(Some(0), Some(1), Some(1))]);
-    let outcome = infer(&book, &survey, &facts);
-    let program = program();
-    let basis = Basis {
-        book: &book,
-        survey: &survey,
-        facts: &facts,
-        outcome: &outcome,
-        templates: &templates,
-        program: &program,
-    };
-    match set(basis, &Wanted::set()) {
+    match written_with(&templates, (&book, &survey, &facts), &Wanted::set()) {
         Ok(written) => written.remarks,
         Err(found) => found,
     }

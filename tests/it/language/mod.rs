@@ -13,6 +13,8 @@ use std::sync::Arc;
 
 use perpend::diagnostic::Source;
 
+use crate::folders::sources;
+
 /// The text of a file.
 fn text(path: &Path) -> String {
     String::from_utf8(std::fs::read(path).unwrap()).unwrap()
@@ -20,20 +22,7 @@ fn text(path: &Path) -> String {
 
 /// Every file under a folder, named from that folder on.
 fn folder(root: &Path) -> Vec<Arc<Source>> {
-    let mut files = Vec::new();
-    let mut open = vec![root.to_path_buf()];
-    while let Some(folder) = open.pop() {
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                open.push(path);
-            } else {
-                let name = path.strip_prefix(root).unwrap().to_string_lossy().replace('\\', "/");
-                files.push(Source::new(name, text(&path)));
-            }
-        }
-    }
-    files
+    sources(root, "")
 }
 
 /// Snapshots stand beside the case they belong to.

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use include_dir::{Dir, include_dir};
 use miette::Diagnostic as MietteDiagnostic;
+use sha2::{Digest as _, Sha256};
 use thiserror::Error;
 
 use crate::diagnostic::{Diagnostic, Source};
@@ -18,7 +19,7 @@ static TEMPLATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates/document
 /// The largest text file that is read, bytes.
 const LARGEST: u64 = 4 * 1024 * 1024;
 /// The record of a set.
-const RECORD: &str = "record.json";
+pub(super) const RECORD: &str = "record.json";
 /// How deep a rulebook's folders may lie.
 const DEEPEST: usize = 8;
 
@@ -205,6 +206,26 @@ pub(super) struct OutFile {
     pub(super) name: String,
     /// Its content.
     pub(super) bytes: Vec<u8>,
+    /// Its pages, if it has any.
+    pub(super) pages: Option<usize>,
+    /// SHA-256 over its content.
+    pub(super) sha256: String,
+}
+
+impl OutFile {
+    /// A file of these bytes.
+    pub(super) fn new(name: impl Into<String>, bytes: Vec<u8>) -> Self {
+        Self { name: name.into(), sha256: sha256(&bytes), bytes, pages: None }
+    }
+}
+
+/// SHA-256 as 64 hex digits.
+pub(super) fn sha256(bytes: &[u8]) -> String {
+    use std::fmt::Write as _;
+    Sha256::digest(bytes).iter().fold(String::new(), |mut hex, byte| {
+        let _ = write!(hex, "{byte:02x}");
+        hex
+    })
 }
 
 /// Writes a set into `folder`, whole or not at all: first into a folder beside it, then by renaming. Files that an
@@ -306,12 +327,17 @@ fn list(folder: &Path, before: &str, there: &mut BTreeSet<String>) {
     }
 }
 
+/// The record of the set that lies in a folder, if one does and can be read.
+pub(super) fn record_of(folder: &Path) -> Option<serde_json::Value> {
+    serde_json::from_slice(&fs::read(folder.join(RECORD)).ok()?).ok()
+}
+
 /// The files that the record of the last set lists, itself included.
 fn written_before(folder: &Path) -> Option<BTreeSet<String>> {
-    let record = fs::read(folder.join("record.json")).ok()?;
+    let record = fs::read(folder.join(RECORD)).ok()?;
     let record: Earlier = serde_json::from_slice(&record).ok()?;
     let names = record.files.into_iter().map(|listed| listed.file);
-    Some(names.chain(["record.json".to_owned()]).collect())
+    Some(names.chain([RECORD.to_owned()]).collect())
 }
 
 /// What is read of the record of an earlier set.

@@ -1,6 +1,7 @@
 //! The command line: all reading, writing, drawing and exit codes. Decides nothing about walls.
 
 mod args;
+mod baseline;
 mod compare;
 mod data;
 mod draw;

@@ -85,6 +85,13 @@ fn of_record(source: &Arc<Source>) -> Result<(Arc<Source>, Recorded), String> {
     Ok((Source::new(format!("{}, its survey", source.name), text), recorded))
 }
 
+/// The survey of an issue before, as the record of this one keeps it.
+pub(super) fn of_issue(record: &Value) -> Option<Past> {
+    let source = Source::new("the record of the issue before", record.to_string());
+    let (survey, recorded) = of_record(&source).ok()?;
+    Some(Past { path: PathBuf::from(&source.name), source: survey, record: Some(recorded) })
+}
+
 /// A month as [`month_as_data`] writes it.
 fn month(said: &Value) -> Option<MonthMean> {
     let figure = |name: &str| said.get(name).and_then(Value::as_f64);

@@ -1,9 +1,8 @@
 //! `record.json`: inputs, digests, decisions and figures of a set, for whoever asks later.
 
 use serde_json::{Map, Value, json};
-use sha2::{Digest as _, Sha256};
 
-use crate::cli::files::OutFile;
+use crate::cli::files::{OutFile, sha256};
 use crate::cli::load::Decided;
 use crate::cli::past::month_as_data;
 use crate::inference::decide::effect_of;
@@ -12,15 +11,6 @@ use crate::proof::{Against, Item};
 use crate::rulebook::book::{Bound, EffectKind, FactId, OptionId, RuleId, SlotId};
 use crate::units::{System, print};
 use crate::wall::facts::ZoneFacts;
-
-/// SHA-256 as 64 hex digits.
-pub(super) fn sha256(bytes: &[u8]) -> String {
-    use std::fmt::Write as _;
-    Sha256::digest(bytes).iter().fold(String::new(), |mut hex, byte| {
-        let _ = write!(hex, "{byte:02x}");
-        hex
-    })
-}
 
 /// The record of what was decided, without the files that say it.
 pub(super) fn record(decided: &Decided, templates: &str) -> Value {
@@ -65,7 +55,7 @@ pub(super) fn record(decided: &Decided, templates: &str) -> Value {
 pub(super) fn with_files(mut record: Value, files: &[OutFile]) -> Vec<u8> {
     let listed = files
         .iter()
-        .map(|file| json!({"file": file.name, "bytes": file.bytes.len(), "sha256": sha256(&file.bytes)}));
+        .map(|file| json!({"file": file.name, "bytes": file.bytes.len(), "pages": file.pages, "sha256": file.sha256}));
     if let Value::Object(entries) = &mut record {
         entries.insert("files".to_owned(), listed.collect());
     }

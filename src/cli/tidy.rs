@@ -23,7 +23,7 @@ pub(super) fn run(tidy: &Tidy) -> Result<Report, Failure> {
     for source in rules {
         let (printed, diagnostics) = rulebook::tidy(source);
         if printed != source.text {
-            untidy.push(OutFile { name: source.name.clone(), bytes: printed.into_bytes() });
+            untidy.push(OutFile::new(source.name.clone(), printed.into_bytes()));
         }
         mistakes.extend(diagnostics);
     }

@@ -3,13 +3,14 @@
 use std::sync::Arc;
 
 use crate::cli::args::{Form, Write};
-use crate::cli::files::{self, FileMistake, OutFile};
+use crate::cli::baseline;
+use crate::cli::files::{self, FileMistake, OutFile, sha256};
 use crate::cli::load::{self, Decided};
-use crate::cli::record::{record, sha256, with_files, with_house};
+use crate::cli::record::{record, with_files, with_house};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Source};
 use crate::document::block::BlockKind;
-use crate::document::{self, Basis, Document, ProgramInfo, Templates, Thin, Wanted};
+use crate::document::{self, Basis, Document, FileMade, Listing, ProgramInfo, Templates, Thin, Wanted};
 use crate::drawing;
 use crate::proof;
 use crate::render;
@@ -33,18 +34,18 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
         ProgramInfo { version: env!("CARGO_PKG_VERSION").to_owned(), template_digest: digest.clone() };
     let Decided { book, survey, facts, outcome, .. } = &decided;
     let basis = Basis { book, survey, facts, outcome, templates: &templates, program: &program };
-    let thin = document::thin(basis);
+    let folder = write.out.join(&survey.job.code);
+    let (thin, record) = rayon::join(|| document::thin(basis), || record(&decided, &digest));
     let wanted = wanted(&write.only, thin.as_ref())?;
     let forms = forms(&write.format);
-    let (set, record) = rayon::join(
-        || document::set_and_make(basis, &wanted, |document| rendered(document, &forms)),
-        || record(&decided, &digest),
-    );
-    let (written, made) = set.map_err(nothing_made)?;
-    let record = with_house(record, &decided, written.against.as_ref());
+    let before = baseline::before(files::record_of(&folder), survey);
+    let compared = before.as_ref().and_then(|before| baseline::compared(before, &record, &decided));
+    let make = |document: &Document| rendered(document, &forms);
+    let list = |made: &[_]| Listing { files: listed(made), compared };
+    let (written, made) = document::set_and_make(basis, &wanted, make, list).map_err(nothing_made)?;
+    let record = baseline::carrying(with_house(record, &decided, written.against.as_ref()), before);
     let mut files = gathered(made)?;
-    files.push(OutFile { name: "record.json".to_owned(), bytes: with_files(record, &files) });
-    let folder = write.out.join(&survey.job.code);
+    files.push(OutFile::new(files::RECORD, with_files(record, &files)));
     files::write_set(&folder, &files)?;
     let lost = written.against.as_ref().map_or(0, |against| against.lost.len());
     let text = said(&decided, &files::shown(&folder), &files, lost);
@@ -105,11 +106,14 @@ struct Rendered {
 fn rendered(document: &Document, forms: &[Form]) -> Result<Rendered, Vec<Diagnostic>> {
     let mut made = Rendered::default();
     for form in forms {
-        let bytes = match form {
-            Form::Md => document::markdown(document).into_bytes(),
-            Form::Pdf => render::pdf(document)?,
-        };
-        made.papers.push(OutFile { name: format!("{}.{form}", document.name), bytes });
+        let name = format!("{}.{form}", document.name);
+        made.papers.push(match form {
+            Form::Md => OutFile::new(name, document::markdown(document).into_bytes()),
+            Form::Pdf => {
+                let laid = render::layout(document)?;
+                OutFile { pages: Some(laid.pages()), ..OutFile::new(name, render::written(&laid)?) }
+            }
+        });
     }
     if forms.contains(&Form::Md) {
         made.figures = figures(document);
@@ -126,14 +130,28 @@ fn gathered(made: Vec<Result<Rendered, Vec<Diagnostic>>>) -> Result<Vec<OutFile>
     }
     let (papers, figures): (Vec<_>, Vec<_>) =
         made.into_iter().flatten().map(|made| (made.papers, made.figures)).unzip();
-    let mut files: Vec<OutFile> = papers.into_iter().flatten().collect();
-    for figure in figures.into_iter().flatten() {
-        // a figure may stand in several papers, or several times in one
-        if !files.iter().any(|known| known.name == figure.name) {
-            files.push(figure);
+    let all = papers.into_iter().flatten().chain(figures.into_iter().flatten());
+    Ok(each_once(all, |file| &file.name))
+}
+
+/// What the register lists: the same files in the same order.
+fn listed(made: &[Result<Rendered, Vec<Diagnostic>>]) -> Vec<FileMade> {
+    let made = || made.iter().flatten();
+    let all = made().flat_map(|made| &made.papers).chain(made().flat_map(|made| &made.figures));
+    let listed =
+        |file: &OutFile| FileMade { name: file.name.clone(), pages: file.pages, sha256: file.sha256.clone() };
+    each_once(all.map(listed), |file| &file.name)
+}
+
+/// A figure may stand in several papers, or several times in one.
+fn each_once<T>(files: impl Iterator<Item = T>, name: impl Fn(&T) -> &String) -> Vec<T> {
+    let mut found: Vec<T> = Vec::new();
+    for file in files {
+        if !found.iter().any(|known| name(known) == name(&file)) {
+            found.push(file);
         }
     }
-    Ok(files)
+    found
 }
 
 /// The figures that the Markdown shows.
@@ -141,8 +159,7 @@ fn figures(document: &Document) -> Vec<OutFile> {
     let kinds = document.blocks.iter().map(|block| &block.kind);
     let drawings =
         kinds.filter_map(|kind| if let BlockKind::Figure(drawing) = kind { Some(drawing) } else { None });
-    let file =
-        |drawing| OutFile { name: document::figure_file(drawing), bytes: drawing::svg(drawing).into_bytes() };
+    let file = |drawing| OutFile::new(document::figure_file(drawing), drawing::svg(drawing).into_bytes());
     drawings.map(file).collect()
 }
 

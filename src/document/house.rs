@@ -39,12 +39,23 @@ struct ChangeShown {
     sources: Vec<Cited>,
     /// What some survey loses by it, in Markdown.
     weakens: Vec<String>,
+    /// A survey that shows one of these.
+    witness: Option<WitnessShown>,
     /// What some survey may lose by it, for all that was found out within the budget.
     not_settled: Vec<String>,
     /// Whether some survey chooses otherwise by it; then what goes with an option comes and goes.
     moves_choice: bool,
     /// Whether this job loses something by it.
     here: bool,
+}
+
+/// What a survey says that loses something.
+#[derive(Debug, Serialize)]
+struct WitnessShown {
+    /// What it loses, in Markdown.
+    shows: String,
+    /// Its answers.
+    survey: String,
 }
 
 /// Something that this job loses against the trade book alone.
@@ -101,10 +112,22 @@ fn shown(
         because: change.because.clone(),
         sources: view.cited(&change.per),
         weakens: own(Weakening::is_shown),
+        witness: witness(view, house, against, at),
         not_settled: own(|found| matches!(found.shown, Shown::NotSettled)),
         moves_choice: against.weakenings.moves.contains(&at),
         here: against.lost.iter().any(|lost| lost.by.contains(&at)),
     }
+}
+
+/// Of the losses of a change the one that the shortest survey shows.
+fn witness(view: View<'_>, house: &House, against: &Against, at: usize) -> Option<WitnessShown> {
+    let found = against.weakenings.found.iter().filter(|found| found.by.contains(&at));
+    let shown = found.filter_map(|found| match &found.shown {
+        Shown::By(witness) => Some((&found.item, proof::conditions(witness, view.system()))),
+        Shown::Also | Shown::NotSettled | Shown::NotReplayed => None,
+    });
+    let (shows, survey) = shown.min_by_key(|(_, conditions)| conditions.len())?;
+    Some(WitnessShown { shows: item(view, house, shows), survey: survey.join(", ") })
 }
 
 /// What is lost, each thing once with its zones.

@@ -189,6 +189,18 @@ pub enum DocumentMistake {
         /// As written.
         written: String,
     },
+    /// The file of the register cannot be used.
+    #[error("{words}")]
+    #[diagnostic(
+        code(DO021),
+        help(
+            "`register.yaml` holds `papers:` (`name`, `for`, `read-by`, each paper once), and the lists of sentences `above:` and `within:`"
+        )
+    )]
+    Register {
+        /// What is wrong.
+        words: String,
+    },
     /// The file of the papers for the site cannot be used.
     #[error("{words}")]
     #[diagnostic(

@@ -3,6 +3,7 @@
 use serde::Serialize;
 use tera::Context;
 
+use super::block::Document;
 use super::clauses::Setter;
 use super::engine::Engine;
 use super::figures::Kind;
@@ -10,6 +11,7 @@ use super::mistake::DocumentMistake;
 use super::numbering::Places;
 use super::owner::OwnerContext;
 use super::reasons::ReasonsContext;
+use super::register::{Listing, RegisterContext};
 use super::section::SectionContext;
 use super::site::{CrewContext, PlanContext, ScheduleContext};
 use super::stops::Stops;
@@ -43,6 +45,8 @@ pub(super) enum Occasion {
     Set,
     /// After the first visit, and whenever too much is open for a section.
     Visit,
+    /// With whatever is written.
+    Always,
 }
 
 impl Occasion {
@@ -51,6 +55,7 @@ impl Occasion {
         match self {
             Self::Set => "set",
             Self::Visit => "visit",
+            Self::Always => "always",
         }
     }
 }
@@ -62,6 +67,21 @@ pub(super) enum Values {
     AtOnce(for<'a> fn(Desk<'a>) -> Result<Context, Vec<Diagnostic>>),
     /// In two steps: all that does not depend on how the section is numbered, then the rest.
     CitingSection(for<'a> fn(Desk<'a>) -> Waiting<'a>),
+    /// When all other papers are made, from their files.
+    Last(Last),
+}
+
+/// Makes the values of a paper from the papers before it and their files.
+pub(super) type Last = fn(Desk<'_>, &[Document], Listing) -> Result<Context, Vec<Diagnostic>>;
+
+impl Values {
+    /// The maker of those that come last.
+    pub(super) fn last(&self) -> Option<Last> {
+        match self {
+            Self::Last(values) => Some(*values),
+            Self::AtOnce(_) | Self::CitingSection(_) => None,
+        }
+    }
 }
 
 /// Values that lack the numbers of the section.
@@ -88,7 +108,7 @@ pub(super) const SECTION: &str = "section";
 const REASONS: &str = "reasons";
 
 /// Every paper, in the order written.
-pub(super) const PAPERS: [Listed; 9] = [
+pub(super) const PAPERS: [Listed; 10] = [
     Listed {
         name: SECTION,
         template: "section.md",
@@ -177,6 +197,16 @@ pub(super) const PAPERS: [Listed; 9] = [
         figures: &[],
         values: Values::AtOnce(|desk| context(&LetterContext::of(desk.view, &desk.templates.plain))),
     },
+    Listed {
+        name: "register",
+        template: "register.md",
+        occasion: Occasion::Always,
+        reader: None,
+        figures: &[],
+        values: Values::Last(|desk, papers, listing| {
+            context(&RegisterContext::of(desk.view, &desk.templates.order, papers, listing))
+        }),
+    },
 ];
 
 /// Values as a template takes them.
@@ -226,7 +256,8 @@ impl Wanted {
     }
 
     fn of(wanted: impl Fn(&Listed) -> bool) -> Self {
-        let wanted = PAPERS.iter().enumerate().filter(|(_, paper)| wanted(paper));
+        let is_wanted = |paper: &Listed| paper.occasion == Occasion::Always || wanted(paper);
+        let wanted = PAPERS.iter().enumerate().filter(|(_, paper)| is_wanted(paper));
         Self { places: wanted.map(|(at, _)| at).collect(), cites: Cites::Section }
     }
 

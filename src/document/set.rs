@@ -15,6 +15,7 @@ use super::job::JobContext;
 use super::numbering::Places;
 use super::papers::{Desk, Listed, PAPERS, SECTION, Values, Waiting, Wanted, context};
 use super::press::{Press, Printed};
+use super::register::Listing;
 use super::section::required;
 use super::stops::Stops;
 use super::templates::Templates;
@@ -68,15 +69,16 @@ pub struct Written {
 
 /// Writes papers.
 pub fn set(basis: Basis<'_>, wanted: &Wanted) -> Result<Written, Vec<Diagnostic>> {
-    set_and_make(basis, wanted, |_| ()).map(|(written, _)| written)
+    set_and_make(basis, wanted, |_| (), |_| Listing::default()).map(|(written, _)| written)
 }
 
 /// Writes papers, and makes something of each as soon as it stands, while others are written. What was made comes in
-/// the order of the papers.
+/// the order of the papers. The last of them, the register, is written from a listing of what was made of the others.
 pub fn set_and_make<T: Send>(
     basis: Basis<'_>,
     wanted: &Wanted,
     make: impl Fn(&Document) -> T + Sync,
+    list: impl FnOnce(&[T]) -> Listing,
 ) -> Result<(Written, Vec<T>), Vec<Diagnostic>> {
     let Basis { book, survey, facts, outcome, templates, program } = basis;
     let view = View { book, survey, facts, outcome, words: &templates.words };
@@ -101,7 +103,17 @@ pub fn set_and_make<T: Send>(
     let mut job = job?;
     job.insert("house", &against.as_ref().and_then(|against| HouseShown::of(view, against)));
     let press = Press { view, templates, engine: &engine, job: &job, figures: &figures };
-    let (written, made) = finished(press, drafts?, &make)?;
+    let (mut written, mut made) = finished(press, drafts?, &make)?;
+    let listing = list(&made);
+    for (paper, values) in
+        papers.iter().filter_map(|(paper, _)| paper.values.last().map(|values| (paper, values)))
+    {
+        let values = values(desk, &written.documents, listing.clone())?;
+        let printed = press.print(paper, values)?;
+        made.push(make(&printed.document));
+        written.documents.push(printed.document);
+        written.remarks.extend(printed.remarks);
+    }
     Ok((Written { against, ..written }, made))
 }
 
@@ -136,7 +148,7 @@ enum State<'a> {
     Printed(Box<Printed>),
 }
 
-/// The values of every paper, as far as they do not wait for the section.
+/// The values of every paper but those that come last, as far as they do not wait for the section.
 fn drafts<'a>(
     desk: Desk<'a>,
     papers: &[(&'static Listed, Purpose)],
@@ -145,10 +157,12 @@ fn drafts<'a>(
         let state = match paper.values {
             Values::AtOnce(values) => State::Ready(values(desk)?),
             Values::CitingSection(values) => State::Waiting(values(desk)),
+            Values::Last(_) => return Ok(None),
         };
-        Ok(Draft { paper, purpose: *purpose, state })
+        Ok(Some(Draft { paper, purpose: *purpose, state }))
     };
-    whole(papers.par_iter().map(draft).collect())
+    let drafts = whole(papers.par_iter().map(draft).collect())?;
+    Ok(drafts.into_iter().flatten().collect())
 }
 
 /// Prints what is ready, then what waits for the section's numbers, and makes something of each paper to be written.

@@ -1,10 +1,11 @@
-//! The texts that documents are made from, found by their file names, with the two lists among them read.
+//! The texts that documents are made from, found by their file names, with the lists among them read.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::mistake::DocumentMistake;
 use super::papers::PAPERS;
+use super::register::Order;
 use super::site::Site;
 use super::visit::Plain;
 use crate::diagnostic::{Diagnostic, Place, Source};
@@ -21,6 +22,8 @@ pub struct Templates {
     pub(super) plain: Plain,
     /// What the papers for the site are made from.
     pub(super) site: Site,
+    /// What the register says of each paper.
+    pub(super) order: Order,
     /// Short words that values are printed with.
     pub(super) words: Words,
     /// The templates proper: every `.md` file, the documents among them.
@@ -93,8 +96,8 @@ pub(super) fn listed(items: &[String], last: &str) -> String {
 }
 
 impl Templates {
-    /// Sorts out the texts of a folder of templates. Names decide: `articles.yaml`, `visit.yaml`,
-    /// `words.yaml`, and `*.md`.
+    /// Sorts out the texts of a folder of templates. Names decide: `articles.yaml`,
+    /// `register.yaml`, `site.yaml`, `visit.yaml`, `words.yaml`, and `*.md`.
     pub fn read(files: &[Arc<Source>]) -> Result<Self, Vec<Diagnostic>> {
         let mut mistakes = Vec::new();
         let texts: Vec<_> = files
@@ -115,12 +118,15 @@ impl Templates {
         let plain = plain.map(|root| Plain::read(&root, &mut mistakes)).unwrap_or_default();
         let site = tree("site.yaml", files, &mut mistakes);
         let site = site.map(|root| Site::of(&root, &mut mistakes)).unwrap_or_default();
+        let order = tree("register.yaml", files, &mut mistakes);
+        let names = PAPERS.iter().map(|paper| paper.name);
+        let order = order.map(|root| Order::read(&root, names, &mut mistakes)).unwrap_or_default();
         let words = tree("words.yaml", files, &mut mistakes);
         let words = words.map(|root| words_of(&root, &mut mistakes)).unwrap_or_default();
         if mistakes.iter().any(Diagnostic::is_error) {
             return Err(mistakes);
         }
-        Ok(Self { parts, lists, plain, site, words, texts })
+        Ok(Self { parts, lists, plain, site, order, words, texts })
     }
 
     /// The text of a document's template.

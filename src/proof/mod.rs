@@ -56,4 +56,4 @@ pub use told::{called, told};
 pub use weakened::{Against, LostHere, against, weakened};
 pub use weakening::{Depth, Weakening, Weakenings, weakenings};
 pub use witness::{Answer, Rest, Witness};
-pub use words::in_words;
+pub use words::{conditions, in_words};

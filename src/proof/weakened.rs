@@ -171,7 +171,7 @@ pub struct Against {
 
 /// What a firm's book weakens, and what one survey loses by it; nothing if it is no firm's book.
 pub fn against(book: &Book, survey: &Survey, facts: &[ZoneFacts], dead_ends: u64) -> Option<Against> {
-    let weakenings = weakenings(book, dead_ends, Depth::Named)?;
+    let weakenings = weakenings(book, dead_ends, Depth::Witnessed)?;
     let lost = lost_here(book, survey, facts, &weakenings);
     Some(Against { weakenings, lost })
 }

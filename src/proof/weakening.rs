@@ -30,6 +30,8 @@ use crate::wall::{self, Reach};
 pub enum Depth {
     /// That there is one.
     Named,
+    /// Each with a survey that was cut down.
+    Witnessed,
     /// The first so many with a survey that was cut down and counted; and what goes with another choice.
     Shown(usize),
 }
@@ -90,7 +92,7 @@ pub fn weakenings(book: &Book, dead_ends: u64, depth: Depth) -> Option<Weakening
     let answered = search.answered(questions, depth);
     let (moves, perhaps_moves) = search.moves();
     let with_choice = match depth {
-        Depth::Named => Vec::new(),
+        Depth::Named | Depth::Witnessed => Vec::new(),
         Depth::Shown(_) => search.with_choice(losses, &answered),
     };
     let left = search.left;
@@ -341,16 +343,23 @@ impl Search<'_> {
         let wanted: Vec<Twofold> = questions.iter().map(|question| question.wanted).collect();
         let verdicts = self.beside.ask(&wanted, &mut self.left);
         let laws = match depth {
-            Depth::Named => Vec::new(),
+            Depth::Named | Depth::Witnessed => Vec::new(),
             Depth::Shown(_) => self.beside.laws(),
         };
         let mut found: Vec<Answered> = Vec::new();
         for (question, (verdict, rest)) in questions.into_iter().zip(verdicts) {
-            let told = matches!(depth, Depth::Shown(most) if found.len() < most);
+            let told = match depth {
+                Depth::Named => false,
+                Depth::Witnessed => true,
+                Depth::Shown(most) => found.len() < most,
+            };
             let shown = match verdict {
                 Verdict::Never => continue,
                 Verdict::NotSettled => Shown::NotSettled,
-                Verdict::Found(sheet) if told => self.shown(&question, &sheet, &laws, rest),
+                Verdict::Found(sheet) if told => {
+                    let laws = matches!(depth, Depth::Shown(_)).then_some(laws.as_slice());
+                    self.shown(&question, &sheet, laws, rest)
+                }
                 Verdict::Found(sheet) => {
                     let shows = self.shows(&question, &self.beside.read(&sheet));
                     if shows { Shown::Also } else { Shown::NotReplayed }
@@ -361,7 +370,8 @@ impl Search<'_> {
         found
     }
 
-    fn shown(&self, question: &Question, sheet: &Sheet, laws: &[Option<Bit>], rest: Rest) -> Shown {
+    /// A survey that shows a loss, cut down; counted where the laws of surveys are given.
+    fn shown(&self, question: &Question, sheet: &Sheet, laws: Option<&[Option<Bit>]>, rest: Rest) -> Shown {
         let laid = (&self.beside.circuit, &self.beside.space);
         let bit = if rest == Rest::Anything { question.wanted.certain } else { question.wanted.open };
         let sheet = reduced(laid.0, laid.1, bit, sheet);
@@ -372,7 +382,8 @@ impl Search<'_> {
         let new = read.swap_remove(1);
         let books: Vec<&Book> = self.beside.sides.iter().map(|side| side.book).collect();
         let witness = of_sheet(laid.1, &sheet, &books, new.decisions, rest);
-        let counted = (rest == Rest::Anything).then(|| count(laid, laws, bit));
+        let laws = laws.filter(|_| rest == Rest::Anything);
+        let counted = laws.map(|laws| count(laid, laws, bit));
         Shown::By(Box::new(Witness { count: counted, ..witness }))
     }
 

@@ -52,5 +52,13 @@ pub fn layout(document: &Document) -> Result<Laid, Vec<Diagnostic>> {
 /// # Errors
 /// As [`layout`].
 pub fn pdf(document: &Document) -> Result<Vec<u8>, Vec<Diagnostic>> {
-    pdf::write(&layout(document)?).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
+    written(&layout(document)?)
+}
+
+/// Writes a document that is set as PDF 1.7.
+///
+/// # Errors
+/// What the file cannot hold.
+pub fn written(laid: &Laid) -> Result<Vec<u8>, Vec<Diagnostic>> {
+    pdf::write(laid).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
 }

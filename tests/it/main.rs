@@ -34,6 +34,7 @@ mod proof;
 mod prove_command;
 mod published;
 mod random_books;
+mod register;
 mod render;
 mod safety_vectors;
 mod study;

@@ -324,7 +324,7 @@ fn the_first_visit_is_written_where_too_much_is_open_and_no_demo_is_thin() {
     }
     let names: Vec<String> =
         bare.papers(&Wanted::first_visit()).into_iter().map(|paper| paper.name).collect();
-    assert_eq!(names, ["reasons", "survey-sheet", "tests-programme", "findings-letter"]);
+    assert_eq!(names, ["reasons", "survey-sheet", "tests-programme", "findings-letter", "register"]);
     let mut freer = BOOK.clone();
     freer.quantities.retain(|quantity| quantity.name != "most-open-questions");
     assert_eq!(

@@ -48,6 +48,7 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
         "section" => "section.md",
         "articles" => "articles.yaml",
         "visit" => "visit.yaml",
+        "register" => "register.yaml",
         "site" => "site.yaml",
         _ => "",
     };
@@ -64,7 +65,7 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
     match kind {
         "clause" => clauses.push((written(case), Condition::Always)),
         "unlimited" => clauses = vec![(written(case), Condition::Always)],
-        "articles" | "site" => clauses.clear(),
+        "articles" | "site" | "register" => clauses.clear(),
         _ => {}
     }
     let mut book = book(clauses);

@@ -5,7 +5,7 @@ use super::circuit::{Bit, Circuit};
 use super::compile::{Bench, Decided, compile};
 use super::count::laws;
 use super::goal::{Sight, laid_sight, seen};
-use super::prover::{ask, ground};
+use super::prover::{Asker, ground};
 use super::sheet::Sheet;
 use super::solve::Verdict;
 use super::space::{Space, Told};
@@ -109,12 +109,14 @@ impl<'a> Beside<'a> {
     /// For each thing a survey: one that shows it for certain, or else one that shows it while something is open. It never
     /// shows if it does neither.
     pub(crate) fn ask(&self, wanted: &[Twofold], left: &mut u64) -> Vec<(Verdict, Rest)> {
-        let mut put = |bits: Vec<Bit>| ask((&self.circuit, &self.space), &bits, left);
-        let certain = put(wanted.iter().map(|wanted| wanted.certain).collect());
+        let mut asker = Asker::new((&self.circuit, &self.space), *left);
+        let certain: Vec<Bit> = wanted.iter().map(|wanted| wanted.certain).collect();
+        let certain = asker.ask(&certain);
         let open = wanted.iter().zip(&certain);
         let open = open
             .map(|(wanted, found)| if matches!(found, Verdict::Found(_)) { Bit::FALSE } else { wanted.open });
-        let open = put(open.collect());
+        let open = asker.ask(&open.collect::<Vec<Bit>>());
+        *left = asker.left();
         let both = certain.into_iter().zip(open);
         both.map(|(certain, open)| match (certain, open) {
             (found @ Verdict::Found(_), _) => (found, Rest::Anything),

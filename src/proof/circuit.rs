@@ -121,6 +121,14 @@ impl Circuit {
         self.or(first, second)
     }
 
+    /// How far from what surveys say the gates lie that a bit joins: the number of the later one.
+    pub(crate) fn height(&self, bit: Bit) -> usize {
+        match self.gates.get(bit.gate()) {
+            Some(Gate::Both(one, other)) => one.gate().max(other.gate()),
+            Some(Gate::Never | Gate::Said) | None => bit.gate(),
+        }
+    }
+
     /// The gates that a bit depends on, itself among them, in order.
     pub(crate) fn cone(&self, of: &[Bit]) -> Vec<usize> {
         let mut within = vec![false; self.gates.len()];

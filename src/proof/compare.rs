@@ -113,7 +113,7 @@ pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64, witnesses: usize) -
     }
     let laws = pair.laws();
     let verdicts = pair.ask(&wanted, &mut dead_ends.clone());
-    let mut changes: Vec<Change> = Vec::new();
+    let (mut changes, mut told): (Vec<Change>, usize) = (Vec::new(), 0);
     // Many changes are found in the same survey.
     let mut known: Vec<(Arc<Sheet>, Vec<Read>)> = Vec::new();
     for (((item, way), twofold), (verdict, rest)) in questions.into_iter().zip(wanted).zip(verdicts) {
@@ -121,7 +121,8 @@ pub fn compare(old: Side<'_>, new: Side<'_>, dead_ends: u64, witnesses: usize) -
         let shown = match verdict {
             Verdict::Never => continue,
             Verdict::NotSettled => Shown::NotSettled,
-            Verdict::Found(sheet) if changes.len() < witnesses => {
+            Verdict::Found(sheet) if told < witnesses => {
+                told += 1;
                 shown(&pair, &sights, (&item, way), (&sheet, bit, &laws), rest)
             }
             Verdict::Found(sheet) => {

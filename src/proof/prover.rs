@@ -67,35 +67,63 @@ pub(crate) fn ground(space: &Space, book: usize) -> Ground<'_> {
 
 /// For each bit, a survey in which it is so: first among thrown ones, then by the solver; what it finds often shows other
 /// things as well, in its neighbours at least.
-pub(crate) fn ask((circuit, space): Laid<'_>, bits: &[Bit], budget: &mut u64) -> Vec<Verdict> {
-    let mut found: Vec<Option<Verdict>> =
-        bits.iter().map(|bit| (*bit == Bit::FALSE).then_some(Verdict::Never)).collect();
-    let mut dice = Dice::new(1);
-    for round in 0..BATCHES {
-        if found.iter().all(Option::is_some) {
-            break;
-        }
-        let openness = if round % 2 == 0 { Openness::Complete } else { Openness::Mixed };
-        look_in(&Batch::thrown(circuit, space, &mut dice, openness), space, bits, &mut found);
+pub(crate) fn ask(laid: Laid<'_>, bits: &[Bit], budget: &mut u64) -> Vec<Verdict> {
+    let mut asker = Asker::new(laid, *budget);
+    let found = asker.ask(bits);
+    *budget = asker.left();
+    found
+}
+
+/// Puts questions, and keeps what was learnt from one list of them to the next.
+#[derive(Debug)]
+pub(crate) struct Asker<'a> {
+    laid: Laid<'a>,
+    solver: Solver<'a>,
+}
+
+impl<'a> Asker<'a> {
+    /// With so many dead ends to spend.
+    pub(crate) fn new((circuit, space): Laid<'a>, budget: u64) -> Self {
+        Self { laid: (circuit, space), solver: Solver::new(circuit, space, budget) }
     }
-    let mut solver = Solver::new(circuit, space, *budget);
-    for (at, bit) in bits.iter().enumerate() {
-        if found.get(at).is_none_or(Option::is_some) {
-            continue;
-        }
-        let verdict = solver.ask(*bit);
-        let open = found.iter().filter(|found| found.is_none()).count();
-        if let Verdict::Found(sheet) = &verdict
-            && open > WORTH_A_BATCH
-        {
-            look_in(&Batch::near(circuit, space, &mut dice, sheet), space, bits, &mut found);
-        }
-        if let Some(place) = found.get_mut(at) {
-            *place = Some(verdict);
-        }
+
+    /// How many dead ends are left.
+    pub(crate) fn left(&self) -> u64 {
+        self.solver.left()
     }
-    *budget = solver.left();
-    found.into_iter().map(|verdict| verdict.unwrap_or(Verdict::NotSettled)).collect()
+
+    /// For each bit, a survey in which it is so. The solver is asked first what lies nearest to what surveys say: what
+    /// never happens there is known when it is asked of what follows from it.
+    pub(crate) fn ask(&mut self, bits: &[Bit]) -> Vec<Verdict> {
+        let (circuit, space) = self.laid;
+        let mut found: Vec<Option<Verdict>> =
+            bits.iter().map(|bit| (*bit == Bit::FALSE).then_some(Verdict::Never)).collect();
+        let mut dice = Dice::new(1);
+        for round in 0..BATCHES {
+            if found.iter().all(Option::is_some) {
+                break;
+            }
+            let openness = if round % 2 == 0 { Openness::Complete } else { Openness::Mixed };
+            look_in(&Batch::thrown(circuit, space, &mut dice, openness), space, bits, &mut found);
+        }
+        let mut order: Vec<(usize, usize)> =
+            bits.iter().enumerate().map(|(at, bit)| (circuit.height(*bit), at)).collect();
+        order.sort_unstable();
+        for at in order.into_iter().map(|(_, at)| at) {
+            let (Some(None), Some(bit)) = (found.get(at), bits.get(at)) else { continue };
+            let verdict = self.solver.ask(*bit);
+            let open = found.iter().filter(|found| found.is_none()).count();
+            if let Verdict::Found(sheet) = &verdict
+                && open > WORTH_A_BATCH
+            {
+                look_in(&Batch::near(circuit, space, &mut dice, sheet), space, bits, &mut found);
+            }
+            if let Some(place) = found.get_mut(at) {
+                *place = Some(verdict);
+            }
+        }
+        found.into_iter().map(|verdict| verdict.unwrap_or(Verdict::NotSettled)).collect()
+    }
 }
 
 /// Settles what some survey of a batch shows.

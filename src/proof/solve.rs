@@ -91,13 +91,24 @@ impl<'a> Solver<'a> {
 
     /// Looks for a survey in which something is so.
     pub(crate) fn ask(&mut self, bit: Bit) -> Verdict {
-        if bit == Bit::FALSE {
+        let verdict = self.ask_all(&[bit]);
+        if verdict == Verdict::Never && !bit.is_constant() {
+            // What is proved once is known to every question after it.
+            let wanted = self.literal(bit);
+            self.sat.add_clause_reuse(&mut vec![!wanted]);
+        }
+        verdict
+    }
+
+    /// Looks for a survey in which all of these are so.
+    pub(crate) fn ask_all(&mut self, bits: &[Bit]) -> Verdict {
+        if bits.contains(&Bit::FALSE) {
             return Verdict::Never;
         }
-        let wanted = self.lay(bit);
+        let wanted: Vec<Lit> = bits.iter().map(|bit| self.lay(*bit)).collect();
         let before = self.sat.cb().dead_ends;
         self.sat.cb().until.set(before.saturating_add(self.budget.min(self.share)));
-        let answer = self.sat.solve_limited(&[wanted]);
+        let answer = self.sat.solve_limited(&wanted);
         self.budget = self.budget.saturating_sub(self.sat.cb().dead_ends - before);
         if answer == lbool::TRUE {
             let sat = &self.sat;

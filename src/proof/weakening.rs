@@ -346,17 +346,18 @@ impl Search<'_> {
             Depth::Named | Depth::Witnessed => Vec::new(),
             Depth::Shown(_) => self.beside.laws(),
         };
-        let mut found: Vec<Answered> = Vec::new();
+        let (mut found, mut told): (Vec<Answered>, usize) = (Vec::new(), 0);
         for (question, (verdict, rest)) in questions.into_iter().zip(verdicts) {
-            let told = match depth {
+            let tell = match depth {
                 Depth::Named => false,
                 Depth::Witnessed => true,
-                Depth::Shown(most) => found.len() < most,
+                Depth::Shown(most) => told < most,
             };
             let shown = match verdict {
                 Verdict::Never => continue,
                 Verdict::NotSettled => Shown::NotSettled,
-                Verdict::Found(sheet) if told => {
+                Verdict::Found(sheet) if tell => {
+                    told += 1;
                     let laws = matches!(depth, Depth::Shown(_)).then_some(laws.as_slice());
                     self.shown(&question, &sheet, laws, rest)
                 }

@@ -450,9 +450,7 @@ fn mutants_of_the_trade_book_are_explained() {
         let silent = mutants.par_iter().filter(|mutant| !mutant.is_explained(&original, &reach));
         silent.map(|mutant| mutant.name.to_owned()).collect()
     });
-    // All should be. Since the book grew past three hundred rules the comparison leaves these three without a survey that
-    // it can show; whoever mends that shortens the list.
-    assert_eq!(unexplained, ["the open class loosened", "a coat though nobody asks", "lime on a kept film"]);
+    assert!(unexplained.is_empty(), "{unexplained:#?}");
 }
 
 /// One change to the trade book, as `tests/cases/mutants.txt` lists it.

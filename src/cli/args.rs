@@ -166,6 +166,10 @@ pub(super) struct Prove {
     /// Prove nothing; tell which rules these surveys, records, or folders of them exercise.
     #[arg(long, value_name = "SURVEY", num_args = 1..)]
     pub(super) over: Vec<PathBuf>,
+    /// Prove nothing; write into this folder surveys that make every rule apply that a survey can, none of which can be
+    /// dropped, and `examples.json`, which lists them. Rules that they do not reach are named.
+    #[arg(long, value_name = "DIR", conflicts_with = "over")]
+    pub(super) examples: Option<PathBuf>,
     /// Write each thing that no survey may show into this folder as a problem in SMT-LIB, for a solver from outside.
     #[arg(long, value_name = "DIR")]
     pub(super) smt: Option<PathBuf>,

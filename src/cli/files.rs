@@ -52,9 +52,9 @@ pub(super) enum FileMistake {
     #[error("`{0}` is not a folder, and a rulebook is one")]
     #[diagnostic(code(CI007), help("name the folder that holds the `*.rule` files"))]
     NotFolder(String),
-    #[error("`{0}` holds files that perpend did not write, and no `record.json`")]
-    #[diagnostic(code(CI008), help("move them away, or write elsewhere with `--out`"))]
-    NotOurs(String),
+    #[error("`{0}` holds files that perpend did not write, and no `{1}`")]
+    #[diagnostic(code(CI008), help("move them away, or write into another folder"))]
+    NotOurs(String, &'static str),
     #[error("`{0}` holds no `*.rule` file")]
     #[diagnostic(code(CI009), help("name the folder that holds the `*.rule` files"))]
     NoRules(String),
@@ -231,7 +231,16 @@ pub(super) fn sha256(bytes: &[u8]) -> String {
 /// Writes a set into `folder`, whole or not at all: first into a folder beside it, then by renaming. Files that an
 /// earlier set listed in its `record.json` give way; files that somebody added stay.
 pub(super) fn write_set(folder: &Path, files: &[OutFile]) -> Result<(), FileMistake> {
-    let kept = kept_files(folder, files)?;
+    write_listed(folder, files, RECORD)
+}
+
+/// The same for files that are listed in one of them, called so.
+pub(super) fn write_listed(
+    folder: &Path,
+    files: &[OutFile],
+    listing: &'static str,
+) -> Result<(), FileMistake> {
+    let kept = kept_files(folder, files, listing)?;
     let unwritable = |path: &Path| {
         let name = shown(path);
         move |error: std::io::Error| FileMistake::Unwritable(name, error.to_string())
@@ -301,13 +310,18 @@ fn make_readable(_folder: &Path) -> std::io::Result<()> {
 }
 
 /// Names in the folder that the last set did not write and the new one does not.
-fn kept_files(folder: &Path, files: &[OutFile]) -> Result<BTreeSet<String>, FileMistake> {
+fn kept_files(
+    folder: &Path,
+    files: &[OutFile],
+    listing: &'static str,
+) -> Result<BTreeSet<String>, FileMistake> {
     let mut there = BTreeSet::new();
     list(folder, "", &mut there);
     if there.is_empty() {
         return Ok(there);
     }
-    let written = written_before(folder).ok_or_else(|| FileMistake::NotOurs(shown(folder)))?;
+    let written =
+        written_before(folder, listing).ok_or_else(|| FileMistake::NotOurs(shown(folder), listing))?;
     let new: BTreeSet<&str> = files.iter().map(|file| file.name.as_str()).collect();
     Ok(there.into_iter().filter(|name| !written.contains(name) && !new.contains(name.as_str())).collect())
 }
@@ -332,12 +346,12 @@ pub(super) fn record_of(folder: &Path) -> Option<serde_json::Value> {
     serde_json::from_slice(&fs::read(folder.join(RECORD)).ok()?).ok()
 }
 
-/// The files that the record of the last set lists, itself included.
-fn written_before(folder: &Path) -> Option<BTreeSet<String>> {
-    let record = fs::read(folder.join(RECORD)).ok()?;
+/// The files that the listing of the last set names, itself included.
+fn written_before(folder: &Path, listing: &str) -> Option<BTreeSet<String>> {
+    let record = fs::read(folder.join(listing)).ok()?;
     let record: Earlier = serde_json::from_slice(&record).ok()?;
     let names = record.files.into_iter().map(|listed| listed.file);
-    Some(names.chain([RECORD.to_owned()]).collect())
+    Some(names.chain([listing.to_owned()]).collect())
 }
 
 /// What is read of the record of an earlier set.

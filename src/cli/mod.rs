@@ -11,7 +11,6 @@ mod past;
 mod prove;
 mod record;
 mod revision;
-mod sheet;
 mod tidy;
 mod wall;
 mod why;

@@ -1,6 +1,7 @@
 //! `perpend prove`: what holds for every survey that can be written.
 
 mod coverage;
+mod examples;
 mod weakened;
 
 use std::fmt::Write as _;
@@ -8,7 +9,7 @@ use std::path::Path;
 
 use crate::cli::args::{Prove, Rulebook, Telling};
 use crate::cli::{Exit, Failure, Report};
-use crate::cli::{files, load, sheet};
+use crate::cli::{files, load};
 use crate::diagnostic::Diagnostic;
 use crate::proof::{self, About, Counting, Depth, Terms, Weakenings};
 use crate::rulebook::House;
@@ -31,6 +32,9 @@ pub(super) fn run(prove: &Prove) -> Result<Report, Failure> {
         reach: wall::reach(&book),
         counting: if prove.uncounted { Counting::LeftOut } else { Counting::Kinds },
     };
+    if let Some(folder) = &prove.examples {
+        return examples::run(&book, &terms, folder, prove.format);
+    }
     let report = proof::prove(&book, &terms);
     let told = proof::told(&book, &report, System::UsFirst);
     if let Some(folder) = &prove.witness {
@@ -68,7 +72,7 @@ fn write_witnesses(folder: &Path, book: &Book, report: &proof::Report) -> Result
     for (about, standing) in &report.answers {
         let proof::Standing::Shown(witness) = standing else { continue };
         let Some((kind, name)) = proof::called(book, *about) else { continue };
-        let text = sheet::written(&format!("{kind} `{name}`"), witness);
+        let text = proof::written(&format!("{kind} `{name}`"), witness);
         files::write_beside(&folder.join(format!("{kind}-{name}.yaml").replace(' ', "-")), &text)?;
     }
     Ok(())

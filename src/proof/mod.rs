@@ -1,6 +1,7 @@
 //! A book in; what holds for every survey that can be written out: unknown answers and questions that do not arise
 //! included. Proved, refuted with a survey that shows it, or not settled within the budget; never sampled. Knows no wall:
-//! worked facts are free within their range, and a survey that leans on one says that it may not be reachable.
+//! worked facts are free within their range, and a survey that leans on one says that it may not be reachable. `examples`
+//! alone throws walls, and has them worked out.
 //!
 //! How it works, in the order of the files: `circuit` and `tri` are gates in three values; `space` and `sheet` are what
 //! surveys can say; `compile` and `choice` turn a book into gates; `goal` says what is looked for; `sample` throws
@@ -16,6 +17,7 @@ mod count;
 mod coverage;
 mod diagram;
 mod effects;
+mod examples;
 mod goal;
 mod involved;
 mod item;
@@ -29,6 +31,7 @@ mod report;
 mod ripple;
 mod rows;
 mod sample;
+mod saying;
 mod settle;
 mod sheet;
 mod smt;
@@ -40,12 +43,14 @@ mod weakened;
 mod weakening;
 mod witness;
 mod words;
+mod written;
 
 pub use agree::disagreements;
 pub use beside::Side;
 pub use compare::{Change, Comparison, Shown, Statements, Way, compare, statements};
 pub use count::{Count, Counted};
 pub use coverage::{Coverage, coverage};
+pub use examples::{Example, Examples, Missing, examples};
 pub use item::Item;
 pub use kept::broken_here;
 pub use past::{Turn, turns};
@@ -57,3 +62,4 @@ pub use weakened::{Against, LostHere, against, weakened};
 pub use weakening::{Depth, Weakening, Weakenings, weakenings};
 pub use witness::{Answer, Rest, Witness};
 pub use words::{conditions, in_words};
+pub use written::written;

@@ -12,6 +12,7 @@ mod coverage;
 mod demos;
 mod dew_points;
 mod document;
+mod examples;
 mod figures;
 mod five_jobs;
 mod folders;

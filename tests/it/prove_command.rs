@@ -51,7 +51,7 @@ fn a_broken_promise_is_shown_by_a_survey_that_why_reads() {
     }
     let survey = witness.join("promise-lines-taken-as-bare.yaml");
     let text = std::fs::read_to_string(&survey).unwrap();
-    assert!(text.contains("conductors-near: {value: yes"), "{text}");
+    assert!(text.contains("conductors-near: yes"), "{text}");
     let output = perpend(&["why", &survey.to_string_lossy(), "conductor-clearance", "--rulebook", &book]);
     assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
     assert!(said(&output).contains("3 ft"), "{}", said(&output));

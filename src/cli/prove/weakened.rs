@@ -4,8 +4,8 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 
-use crate::cli::{Failure, files, sheet};
-use crate::proof::{Shown, Weakening, Weakenings, in_words};
+use crate::cli::{Failure, files};
+use crate::proof::{self, Shown, Weakening, Weakenings, in_words};
 use crate::rulebook::book::Book;
 use crate::rulebook::{House, HouseChange};
 use crate::units::System;
@@ -100,7 +100,7 @@ pub(super) fn write(
             .collect();
         let title = format!("the firm's book loses: {what}; by {}", words.join(" or by "));
         let name = format!("weakens-{}-{}.yaml", number + 1, in_a_name(&what));
-        files::write_beside(&folder.join(name), &sheet::written(&title, witness))?;
+        files::write_beside(&folder.join(name), &proof::written(&title, witness))?;
     }
     Ok(())
 }

@@ -14,7 +14,7 @@ use super::view::{Extent, View};
 use super::wording::fields;
 use crate::diagnostic::Diagnostic;
 use crate::rulebook::book::{ClauseId, Owner, QuantityId};
-use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Reader};
+use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Purpose, Reader, Submittal};
 
 /// A clause as templates see it. Texts are Markdown.
 #[derive(Debug, Serialize)]
@@ -38,6 +38,8 @@ pub(super) struct Printed {
     /// The groups; one at least.
     pub(super) groups: Vec<Group>,
     pub(super) test: Option<Test>,
+    /// The paper that it asks for.
+    pub(super) submit: Option<PaperAsked>,
     /// What it rests on that is to be confirmed.
     pub(super) unconfirmed: Vec<Unconfirmed>,
     #[serde(skip)]
@@ -65,6 +67,15 @@ pub(super) struct Test {
     pub(super) on_failure: String,
 }
 
+/// A paper to hand in.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct PaperAsked {
+    /// `review` or `record`, in the words of the papers.
+    pub(super) purpose: String,
+    /// When it is due.
+    pub(super) due: String,
+}
+
 /// The name of a wording among the templates.
 pub(super) fn template_name(reader: Reader, clause: &Clause) -> String {
     let reader = match reader {
@@ -83,6 +94,9 @@ pub(super) fn test_name(field: &str, clause: &Clause) -> String {
 
 /// The name by which the words of a test print at how many places it is made.
 pub(super) const PLACES: &str = "places";
+
+/// The name by which words print when a paper is handed in and what for.
+pub(super) const SUBMIT: &str = "submit";
 
 /// A value's name in a template.
 pub(super) fn value_name(parameter: &str) -> String {
@@ -145,6 +159,7 @@ impl Setter<'_> {
             reserved: groups.iter().any(|group| !group.notes.is_empty()),
             groups: shown.collect(),
             test: if prints_test(self.reader) { self.test(wanted, groups)? } else { None },
+            submit: clause.submit.as_ref().map(|submit| PaperAsked::of(view, submit)),
             unconfirmed: unconfirmed::of(view, wanted.id, clause),
             clause: wanted.id,
         })
@@ -162,6 +177,9 @@ impl Setter<'_> {
                 _ => view.in_table(parameter),
             };
             context.insert(value_name(&parameter.name), &value);
+        }
+        if let Some(submit) = &wanted.clause.submit {
+            context.insert(SUBMIT, &PaperAsked::of(view, submit).in_words(view));
         }
         context
     }
@@ -208,6 +226,21 @@ impl Setter<'_> {
             form: next(),
             on_failure: next(),
         }))
+    }
+}
+
+impl PaperAsked {
+    fn of(view: View<'_>, submit: &Submittal) -> Self {
+        let purpose = match submit.purpose {
+            Purpose::Review => "review",
+            Purpose::Record => "record",
+        };
+        Self { purpose: view.words.of(purpose).to_owned(), due: submit.due.clone() }
+    }
+
+    /// As a sentence of the section begins.
+    fn in_words(&self, view: View<'_>) -> String {
+        view.words.of("submit").replace("{purpose}", &self.purpose).replace("{due}", &self.due)
     }
 }
 

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use tera::Context;
 
 use super::block::Document;
-use super::clauses::{PLACES, template_name, test_name, value_name};
+use super::clauses::{PLACES, SUBMIT, template_name, test_name, value_name};
 use super::engine::Engine;
 use super::figures::Figures;
 use super::house::{self, HouseShown};
@@ -84,8 +84,11 @@ pub fn set_and_make<T: Send>(
     let view = View { book, survey, facts, outcome, words: &templates.words };
     let shown = required(view).into_iter().filter_map(|id| book.clauses.get(id.0));
     let clauses: Vec<&Clause> = shown.collect();
+    // of a firm's book every clause is looked at, also those that this job does not need
+    let checked: Vec<&Clause> =
+        if book.house.is_some() { book.clauses.iter().collect() } else { clauses.clone() };
     let mistakes: Vec<_> =
-        clauses.iter().flat_map(|clause| wording::check(book, templates, clause)).collect();
+        checked.iter().flat_map(|clause| wording::check(book, templates, clause)).collect();
     if !mistakes.is_empty() {
         return Err(mistakes);
     }
@@ -254,6 +257,9 @@ pub fn check(book: &Book, templates: &Templates) -> Vec<Diagnostic> {
         }
         if clause.test.as_ref().is_some_and(|test| test.places.is_some()) {
             context.insert(PLACES, PLACES);
+        }
+        if clause.submit.is_some() {
+            context.insert(SUBMIT, SUBMIT);
         }
         let wordings = clause.wording.keys().map(|reader| template_name(*reader, clause));
         let tests = clause.test.iter().flat_map(wording::fields).map(|(field, _)| test_name(field, clause));

@@ -49,7 +49,7 @@ pub(super) struct Named {
 pub(super) struct Words(BTreeMap<String, String>);
 
 /// The names that `words.yaml` must hold.
-const WORDS: [&str; 22] = [
+const WORDS: [&str; 25] = [
     "and",
     "article",
     "at-least",
@@ -67,7 +67,10 @@ const WORDS: [&str; 22] = [
     "place-one",
     "place-per",
     "place-several",
+    "record",
     "result",
+    "review",
+    "submit",
     "then",
     "to",
     "value",

@@ -53,6 +53,20 @@ pub fn wet_film(dry_film: &BigRational, solids: &BigRational, thinner: &BigRatio
     sound.then(|| dry_film * (BigRational::one() + thinner) / solids)
 }
 
+/// `WFT = 1 / spread`, in m: the wet film of a spread, evenly laid on a flat face. For a spread above zero. Source: a
+/// volume is its area times its thickness.
+///
+/// ```
+/// # use perpend::physics::wet_film_at;
+/// # use num_rational::BigRational;
+/// // 8 m²/L is a wet film of 125 µm.
+/// let spread = BigRational::from_integer(8000.into());
+/// assert_eq!(wet_film_at(&spread), Some(BigRational::new(125.into(), 1_000_000.into())));
+/// ```
+pub fn wet_film_at(spread: &BigRational) -> Option<BigRational> {
+    spread.is_positive().then(|| spread.recip())
+}
+
 /// `V = A k / (spread (1 - loss))`, in m³. For an area not below zero, its real to its projected area k not below 1,
 /// a spread above zero, a loss as a share from 0 to below 1. Dividing by what is left is right; multiplying by one
 /// and the loss is not. Source: common practice.

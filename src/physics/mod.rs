@@ -22,7 +22,7 @@ mod vapour;
 
 pub use air::{StillAir, air_permeability};
 pub use bounds::Bounds;
-pub use coverage::{Coursing, dry_film, practical_volume, theoretical_spread, wet_film};
+pub use coverage::{Coursing, dry_film, practical_volume, theoretical_spread, wet_film, wet_film_at};
 pub use cup::CupClimate;
 pub use dewpoint::{DewPoint, Margin, dew_point, dew_point_by_power, dew_point_of, humidity_for_margin};
 pub use drying::{

@@ -40,6 +40,8 @@ pub struct Clause {
     pub parameters: Vec<Parameter>,
     /// Standards named in its wordings.
     pub cites: Vec<Citation>,
+    /// The paper that it asks for, if it asks for one.
+    pub submit: Option<Submittal>,
     /// How it is proved, if it is.
     pub test: Option<TestRecord>,
     /// The wording for each reader, with its place.
@@ -79,6 +81,24 @@ pub enum ParameterKind {
     Column(SlotId, ColumnId),
     /// A fact's answer.
     Fact(FactId),
+}
+
+/// A paper to hand in: the section prints when and what for, and the test plan lists it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Submittal {
+    /// What it is handed in for.
+    pub purpose: Purpose,
+    /// When it is due, in words: `before work starts`.
+    pub due: String,
+}
+
+/// What a paper is handed in for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Purpose {
+    /// Somebody answers, and what hangs on it waits.
+    Review,
+    /// It is kept.
+    Record,
 }
 
 /// How a clause is proved. Every field is words of ours.

@@ -18,6 +18,7 @@ mod five_jobs;
 mod folders;
 mod formulae;
 mod hostile_yaml;
+mod house_clauses;
 mod inference;
 mod intervals;
 mod jobs;
@@ -31,6 +32,7 @@ mod outside_demos;
 mod outside_git;
 #[cfg(feature = "outside-checks")]
 mod outside_solver;
+mod plain_words;
 mod proof;
 mod prove_command;
 mod published;

@@ -9,7 +9,7 @@ use super::data::Site;
 use crate::document::view::View;
 use crate::inference::outcome::LimitEntry;
 use crate::inference::truth::Truth;
-use crate::physics::practical_volume;
+use crate::physics::{practical_volume, wet_film_at};
 use crate::rulebook::book::{CellValue, OptionId, QuantityId, SlotId};
 use crate::units::{Dimension, Quantity, print, print_range};
 
@@ -31,6 +31,8 @@ pub(super) struct CoatRow {
     volume: String,
     /// What a pail covers.
     pail: String,
+    /// How thick a coat is while wet, evenly laid on a flat face.
+    wet_film: String,
 }
 
 /// What is chosen as coat for a zone.
@@ -74,6 +76,7 @@ pub(super) fn coats(view: View<'_>, site: &Site, zone: usize) -> Vec<CoatRow> {
         area: area(view, zone),
         volume: volume(view, zone, &spread).unwrap_or_default(),
         pail: pail(view, site, &spread),
+        wet_film: wet_film(view, &spread).unwrap_or_default(),
         spread: range(view, &spread.0, &spread.1),
     };
     runs.into_iter().map(row).collect()
@@ -148,4 +151,12 @@ fn pail(view: View<'_>, site: &Site, spread: &(Quantity, Quantity)) -> String {
     let Some(pail) = site.pail(view.system()) else { return String::new() };
     let covers = (pail.value() * spread.0.value(), pail.value() * spread.1.value());
     worked(view, &covers, Dimension::Area)
+}
+
+/// The thinnest film at the widest spread, the thickest at the narrowest.
+fn wet_film(view: View<'_>, spread: &(Quantity, Quantity)) -> Option<String> {
+    let film = |spread: &Quantity| {
+        Quantity::from_base_in(wet_film_at(spread.value())?, Dimension::Length, "µm").ok()
+    };
+    Some(range(view, &film(&spread.1)?, &film(&spread.0)?))
 }

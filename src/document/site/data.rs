@@ -16,13 +16,11 @@ pub(in crate::document) struct Site {
     /// The crew sheets.
     pub(super) tasks: Vec<Task>,
     pub(super) forms: Vec<FormTitle>,
-    /// Rows of a form whose places are not counted.
-    pub(super) blank_rows: usize,
+    /// How often the tests of a sheet can be written down on it.
+    pub(super) occasions: usize,
     pub(super) non_conformances: usize,
     /// Who is no independent tester.
     pub(super) own_side: String,
-    /// The article of papers to hand in.
-    pub(super) submittals: String,
     /// Facts of the state found.
     pub(super) found: Vec<String>,
     /// Words that say that nothing was found.
@@ -96,10 +94,9 @@ impl Site {
         Self {
             tasks,
             forms,
-            blank_rows: reading.number(root, "blank-rows"),
+            occasions: reading.number(root, "occasions"),
             non_conformances: reading.number(root, "non-conformances"),
             own_side: reading.text(root, "own-side"),
-            submittals: reading.text(root, "submittals"),
             found: reading.names(root, "found"),
             sound: reading.names(root, "sound"),
             access: reading.names(root, "access"),

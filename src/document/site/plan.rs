@@ -1,13 +1,14 @@
-//! The values of the inspection and test plan: hold points and tests in the order of the work, one form a test with a
-//! row for each place, checks, papers to hand in, and room for non-conformances. Its tests are those of the section,
-//! taken from the same values.
+//! The values of the inspection and test plan: hold points and tests in the order of the work, checks, papers to hand in,
+//! and room for non-conformances. A test whose places are counted has a form with room for each place; tests of one kind
+//! that are made shift by shift or product by product share a sheet. Its tests are those of the section, taken from the
+//! same values.
 
 use serde::Serialize;
 
 use super::data::Site;
 use super::form::{Field, cut, with_room};
 use crate::diagnostic::Diagnostic;
-use crate::document::clauses::{Printed, Setter, Test};
+use crate::document::clauses::{PaperAsked, Printed, Setter, Test};
 use crate::document::note::Note;
 use crate::document::numbering::Places;
 use crate::document::section::{HoldPoint, SectionContext, clauses, number_in};
@@ -20,9 +21,8 @@ use crate::rulebook::clause::{Clause, Reader};
 const ROOM: &str = "<blank mm=22>";
 /// More rows than these are a book of their own: the form says how many places there are, and more go on a copy.
 const MOST_ROWS: usize = 120;
-
-/// Fewer rows than these are no form.
-const FEWEST_ROWS: usize = 2;
+/// With so many figures or fewer at a place, two places stand side by side.
+const FEW_FIELDS: usize = 2;
 
 /// The plan, but for the numbers of the section.
 #[derive(Debug)]
@@ -32,6 +32,7 @@ pub(in crate::document) struct PlanContext {
     checks: Vec<Printed>,
     submittals: Vec<Printed>,
     non_conformances: usize,
+    occasions: usize,
 }
 
 /// A test with its form.
@@ -55,7 +56,9 @@ struct Tested {
 pub(in crate::document) struct Numbered {
     rows: Vec<Row>,
     holds: Vec<HoldPoint>,
-    forms: Vec<Form>,
+    kinds: Vec<KindOfForm>,
+    /// How often the tests of a sheet can be written down on it.
+    occasions: Vec<usize>,
     checks: Vec<Check>,
     submittals: Vec<Submittal>,
     non_conformances: Vec<usize>,
@@ -82,11 +85,18 @@ enum Row {
     },
 }
 
-/// A form to fill in by hand.
+/// The tests of one kind: those that share a sheet, and those with a form of their own.
 #[derive(Debug, Serialize)]
-struct Form {
+struct KindOfForm {
     title: String,
     instrument: Option<String>,
+    sheet: Vec<Form>,
+    forms: Vec<Form>,
+}
+
+/// A test to fill in by hand.
+#[derive(Debug, Serialize)]
+struct Form {
     number: Option<String>,
     subject: String,
     test: Test,
@@ -105,16 +115,17 @@ struct Part {
     statement: String,
     accept: String,
     fields: Vec<Field>,
-    rows: Vec<FormRow>,
+    /// Places with a line for each, as many beside each other as find room; none where they are not counted.
+    rows: Vec<Vec<FormRow>>,
     /// How many places in each zone, where they are counted.
     counts: Vec<Count>,
 }
 
 #[derive(Debug, Serialize)]
 struct FormRow {
-    /// Empty on a row that is not counted.
+    /// Counted through all zones of the part.
+    number: usize,
     zone: String,
-    place: Option<usize>,
 }
 
 #[derive(Debug, Serialize)]
@@ -142,6 +153,8 @@ struct Check {
 struct Submittal {
     number: Option<String>,
     subject: String,
+    #[serde(flatten)]
+    asked: PaperAsked,
 }
 
 impl PlanContext {
@@ -164,7 +177,7 @@ impl PlanContext {
                         Ok(tested) => tests.extend(tested),
                         Err(found) => mistakes.extend(found),
                     },
-                    None if article.name == site.submittals => submittals.push(clause),
+                    None if clause.submit.is_some() => submittals.push(clause),
                     None => {}
                 }
             }
@@ -173,8 +186,8 @@ impl PlanContext {
         if !mistakes.is_empty() {
             return Err(mistakes);
         }
-        let non_conformances = site.non_conformances;
-        Ok(Self { tests, checks, submittals, non_conformances, holds: hold_points })
+        let (non_conformances, occasions) = (site.non_conformances, site.occasions);
+        Ok(Self { tests, checks, submittals, non_conformances, occasions, holds: hold_points })
     }
 
     /// The plan with the numbers of the section.
@@ -184,7 +197,8 @@ impl PlanContext {
         checks.sort_by_key(|clause| section.find(&clause.name).map_or(usize::MAX, |(_, at)| at.order));
         Numbered {
             rows: rows(&self.holds, &self.tests, section),
-            forms: forms(self.tests, section),
+            kinds: kinds(self.tests, section),
+            occasions: (1..=self.occasions).collect(),
             checks: checks
                 .into_iter()
                 .map(|clause| Check {
@@ -198,7 +212,10 @@ impl PlanContext {
             submittals: self
                 .submittals
                 .into_iter()
-                .map(|clause| Submittal { number: number(&clause), subject: clause.subject })
+                .filter_map(|clause| {
+                    let number = number(&clause);
+                    Some(Submittal { number, subject: clause.subject, asked: clause.submit? })
+                })
                 .collect(),
             non_conformances: (1..=self.non_conformances).collect(),
             holds: self.holds,
@@ -232,19 +249,21 @@ fn rows(holds: &[HoldPoint], tests: &[Tested], section: &Places) -> Vec<Row> {
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// One form a test: kinds in the order in which they are listed, each in the order of the section.
-fn forms(mut tests: Vec<Tested>, section: &Places) -> Vec<Form> {
+/// Kinds of form in the order in which they are listed, the tests of each in the order of the section.
+fn kinds(mut tests: Vec<Tested>, section: &Places) -> Vec<KindOfForm> {
     tests.sort_by_key(|tested| tested.rank);
-    let form = |tested: Tested| Form {
-        number: number_in(section, &tested.clause.name),
-        subject: tested.clause.subject,
-        title: tested.title,
-        instrument: tested.instrument,
-        test: tested.test,
-        hold: tested.hold,
-        parts: tested.parts,
-    };
-    tests.into_iter().map(form).collect()
+    let mut kinds: Vec<KindOfForm> = Vec::new();
+    for Tested { clause, test, hold, title, instrument, parts, .. } in tests {
+        let number = number_in(section, &clause.name);
+        let form = Form { number, subject: clause.subject, test, hold, parts };
+        let is_counted = form.parts.iter().any(|part| !part.counts.is_empty());
+        if kinds.last().is_none_or(|last| last.title != title) {
+            kinds.push(KindOfForm { title, instrument, sheet: Vec::new(), forms: Vec::new() });
+        }
+        let Some(kind) = kinds.last_mut() else { continue };
+        if is_counted { kind.forms.push(form) } else { kind.sheet.push(form) }
+    }
+    kinds
 }
 
 #[derive(Clone, Copy)]
@@ -267,10 +286,9 @@ impl Desk<'_> {
         } else {
             Vec::new()
         };
-        let blank = self.site.blank_rows.div_ceil(groups.len().max(1)).max(FEWEST_ROWS);
         let parts = match groups.as_slice() {
-            [] => vec![self.part(written, &clause, "", blank)],
-            groups => groups.iter().map(|group| self.part(written, group, &group.text, blank)).collect(),
+            [] => vec![self.part(written, &clause, "")],
+            groups => groups.iter().map(|group| self.part(written, group, &group.text)).collect(),
         };
         let rank = self.site.forms.iter().position(|form| form.name == record.form);
         let known = rank.and_then(|rank| self.site.forms.get(rank));
@@ -294,7 +312,7 @@ impl Desk<'_> {
         self.holds.iter().find(after).map(|hold| hold.number.clone())
     }
 
-    fn part(self, clause: &Clause, group: &Printed, words: &str, blank: usize) -> Part {
+    fn part(self, clause: &Clause, group: &Printed, words: &str) -> Part {
         let view = self.form.view;
         let cut = cut(words, view.words.of("result"));
         let places = clause.test.as_ref().and_then(|test| test.places.as_ref());
@@ -307,10 +325,10 @@ impl Desk<'_> {
             };
             zones.map(count).collect()
         });
-        let counted = counts.iter().flat_map(|count| {
-            (1..=count.places).map(|place| FormRow { zone: count.zone.clone(), place: Some(place) })
-        });
-        let blank = (0..blank).map(|_| FormRow { zone: String::new(), place: None });
+        let zones = counts.iter().flat_map(|count| std::iter::repeat_n(&count.zone, count.places));
+        let places =
+            zones.take(MOST_ROWS).zip(1..).map(|(zone, number)| FormRow { number, zone: zone.clone() });
+        let rows = side_by_side(places, if cut.fields.len() <= FEW_FIELDS { 2 } else { 1 });
         Part {
             extent: group.extent.clone(),
             of_job: group.of_job,
@@ -318,8 +336,20 @@ impl Desk<'_> {
             statement: cut.statement,
             accept: group.test.as_ref().map(|test| test.accept.clone()).unwrap_or_default(),
             fields: cut.fields,
-            rows: if counts.is_empty() { blank.collect() } else { counted.take(MOST_ROWS).collect() },
+            rows,
             counts,
         }
     }
+}
+
+/// Places in rows of so many.
+fn side_by_side(places: impl Iterator<Item = FormRow>, beside: usize) -> Vec<Vec<FormRow>> {
+    let mut rows: Vec<Vec<FormRow>> = Vec::new();
+    for place in places {
+        match rows.last_mut() {
+            Some(last) if last.len() < beside => last.push(place),
+            _ => rows.push(vec![place]),
+        }
+    }
+    rows
 }

@@ -11,6 +11,7 @@ use super::files::stem;
 use super::mistake_clause::ClauseMistake;
 use super::mistake_name::{listed, meant};
 use super::places::PLACES;
+use super::submittal::SUBMIT;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Citation, FactId, Origin, Owner, QuantityId, SlotId};
 use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Reader, TestRecord};
@@ -18,7 +19,8 @@ use crate::rulebook::syntax::ast::{At, Span};
 use crate::yaml::{self, Node};
 
 /// What front matter may hold.
-const KEYS: [&str; 9] = ["of", "article", "care", "stage", "order", "subject", "parameters", "cites", "test"];
+const KEYS: [&str; 10] =
+    ["of", "article", "care", "stage", "order", "subject", "submit", "parameters", "cites", "test"];
 
 /// What a test may hold.
 const TEST: [&str; 7] = ["method", "frequency", "accept", "by", "form", "on-failure", PLACES];
@@ -75,6 +77,7 @@ impl Desk {
             subject: String::new(),
             parameters: Vec::new(),
             cites: Vec::new(),
+            submit: None,
             test: None,
             wording: std::collections::BTreeMap::new(),
             place: Place::new(file, 0, file.text.lines().next().map_or(0, str::len)),
@@ -136,6 +139,8 @@ impl Desk {
         });
         clause.parameters = self.parameters(clause.owner, front);
         clause.cites = self.cites(front);
+        clause.submit =
+            front.node.get(SUBMIT).and_then(|node| self.submittal(node, &|place| front.at(place)));
         clause.test = self.test_record(front);
     }
 
@@ -266,8 +271,13 @@ impl Desk {
             named.iter().filter_map(Node::as_text).map(template_name).collect();
         let sound = self.found.len();
         let mut printed = BTreeSet::new();
+        let submit = clause.submit.is_some().then(|| SUBMIT.to_owned());
+        listed.extend(submit.clone());
         for wording in clause.wording.values() {
             printed.append(&mut self.printed(&wording.place, &listed));
+        }
+        if submit.is_some_and(|submit| !printed.contains(&submit)) {
+            self.error(&ClauseMistake::Unsubmitted, clause.place.clone());
         }
         let test = front.node.get("test").and_then(Node::as_map).unwrap_or_default();
         if clause.test.as_ref().is_some_and(|test| test.places.is_some()) {

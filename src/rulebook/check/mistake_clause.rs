@@ -130,6 +130,22 @@ pub(super) enum ClauseMistake {
     #[error("these words belong to no reader")]
     #[diagnostic(code(CL014), help("put them under `## section`, `## crew`, `## owner` or `## form`"))]
     NoReader,
+    /// A clause that asks for a paper, and words that do not say when and what for.
+    #[error("the clause asks for a paper, and no wording prints `{{{{ submit }}}}`")]
+    #[diagnostic(
+        code(CL016),
+        help(
+            "begin the words for the section with `{{{{ submit }}}}`, which says what the paper is for and when it is due"
+        )
+    )]
+    Unsubmitted,
+    /// A wording that would take in another file.
+    #[error("a wording cannot take in another file")]
+    #[diagnostic(
+        code(CL017),
+        help("write the words here, or refer to the other clause as `[words](#clause-name)`")
+    )]
+    TakenIn,
     /// Two wordings for one reader, or two clauses of one name.
     #[error("`{name}` is there twice")]
     #[diagnostic(code(CL015), help("keep one; a clause is called as its file, whatever folder it lies in"))]

@@ -27,6 +27,7 @@ mod places;
 mod reads;
 mod rules;
 mod sorting;
+mod submittal;
 mod table;
 mod waivers;
 mod whose;

@@ -36,6 +36,9 @@ const TEMPLATE_WORDS: [&str; 19] = [
     "endfilter",
 ];
 
+/// Statements that would take in another file.
+const TAKING_IN: [&str; 3] = ["include", "import", "extends"];
+
 impl Desk {
     /// Reads the wordings that follow the front matter.
     pub(super) fn wordings(&mut self, file: &Arc<Source>, start: usize) -> BTreeMap<Reader, Wording> {
@@ -106,7 +109,11 @@ impl Desk {
                 break;
             };
             let expression = text.get(inner..inner + length).unwrap_or_default();
-            if opening != "{#" {
+            let first = expression.trim_start_matches(['-', ' ']).split_whitespace().next();
+            if opening == "{%" && first.is_some_and(|word| TAKING_IN.contains(&word)) {
+                let end = inner + length + closing.len();
+                self.error(&ClauseMistake::TakenIn, at(start, end));
+            } else if opening != "{#" {
                 for (offset, name) in names_in(expression) {
                     if !listed_names.contains(name) {
                         let known = listed_names.iter().map(String::as_str);

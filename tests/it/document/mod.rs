@@ -1,8 +1,11 @@
 //! Documents from a tiny book: grouping, marks, numbers, references, Markdown, and what authors get wrong.
 
+mod bijections;
 mod figures;
 mod forms;
+mod measures;
 mod pages;
+mod sets;
 mod site;
 mod tiny;
 mod trade;

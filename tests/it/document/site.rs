@@ -1,62 +1,17 @@
-//! The papers for the site on the demo jobs: one page a task, nothing lost, every test and hold point where it belongs,
+//! The papers for the site on all jobs: one page a task, nothing lost, every test and hold point where it belongs,
 //! every figure from one source.
 
 use std::collections::BTreeSet;
-use std::path::Path;
-use std::sync::LazyLock;
 
 use perpend::diagnostic::Source;
-use perpend::document::block::{Block, BlockKind, Document, Strong, Table, plain};
+use perpend::document::block::{Block, BlockKind, Document, Strong, plain};
 use perpend::document::markdown;
 use perpend::render::layout;
 use perpend::rulebook::clause::Reader;
 use perpend::yaml::{self, Node};
 
-use super::figures::papers;
+use super::sets::{SETS, below, cells, numbered, of, paper, tables};
 use crate::demos::BOOK;
-
-/// The papers of every job, made once.
-static SETS: LazyLock<Vec<(String, Vec<Document>)>> =
-    LazyLock::new(|| jobs().into_iter().map(|job| (job.clone(), papers(&job))).collect());
-
-fn of(job: &str) -> &'static [Document] {
-    &SETS.iter().find(|(name, _)| name == job).unwrap().1
-}
-
-/// Every job of the examples.
-fn jobs() -> Vec<String> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
-    let folders = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    let jobs = folders.filter(|path| path.join("survey.yaml").exists());
-    let mut names: Vec<String> =
-        jobs.map(|path| path.file_name().unwrap().to_string_lossy().into_owned()).collect();
-    names.sort();
-    assert!(names.len() >= 3);
-    names
-}
-
-fn paper<'p>(papers: &'p [Document], name: &str) -> &'p Document {
-    papers.iter().find(|paper| paper.name == name).unwrap()
-}
-
-/// The blocks below a heading, up to the next heading of its level or higher.
-fn below<'d>(paper: &'d Document, id: &str) -> &'d [Block] {
-    let level = |block: &Block| if let BlockKind::Heading { level, .. } = block.kind { level } else { 9 };
-    let Some(start) = paper.blocks.iter().position(|block| block.id == id) else { return &[] };
-    let own = level(&paper.blocks[start]);
-    let rest = &paper.blocks[start + 1..];
-    &rest[..rest.iter().position(|block| level(block) <= own).unwrap_or(rest.len())]
-}
-
-fn tables(blocks: &[Block]) -> impl Iterator<Item = &Table> {
-    blocks
-        .iter()
-        .filter_map(|block| if let BlockKind::Table(table) = &block.kind { Some(table) } else { None })
-}
-
-fn cells(table: &Table) -> Vec<Vec<String>> {
-    table.rows.iter().map(|row| row.iter().map(|cell| plain(cell)).collect()).collect()
-}
 
 #[test]
 fn a_crew_sheet_is_one_page_with_nine_steps_at_most_and_opens_with_its_warning() {
@@ -96,94 +51,17 @@ fn no_word_for_the_crew_is_lost() {
     for (job, papers) in SETS.iter() {
         let (section, crew) = (paper(papers, "section"), paper(papers, "crew-sheets"));
         let said = cited(crew);
-        let mut article = String::new();
-        for block in &section.blocks {
-            match &block.kind {
-                BlockKind::Heading { number, .. } => article = number.clone().unwrap_or_default(),
-                BlockKind::Item { depth: 1, label, .. } => {
-                    let Some(name) = block.id.strip_suffix(".1") else { continue };
-                    let clause = BOOK.clauses.iter().find(|clause| clause.name == name);
-                    let for_crew = clause.is_some_and(|clause| clause.wording.contains_key(&Reader::Crew));
-                    let number = format!("{article} {}", label.trim_end_matches('.'));
-                    let only_if = matches!(&block.kind, BlockKind::Item { text, .. } if plain(text).contains("is chosen"));
-                    assert!(!for_crew || only_if || said.contains(&number), "{job}: {name}, {number}");
-                }
-                _ => {}
-            }
+        for (number, name) in numbered(section) {
+            let clause = BOOK.clauses.iter().find(|clause| clause.name == name);
+            let for_crew = clause.is_some_and(|clause| clause.wording.contains_key(&Reader::Crew));
+            let text = section.blocks.iter().find(|block| block.id == format!("{name}.1"));
+            let only_if = text.is_some_and(|block| matches!(&block.kind, BlockKind::Item { text, .. } if plain(text).contains("is chosen")));
+            assert!(!for_crew || only_if || said.contains(&number), "{job}: {name}, {number}");
         }
     }
 }
 
-/// Number in the section and form of every test, as the schedule of tests says.
-fn scheduled(section: &Document) -> BTreeSet<(String, String)> {
-    let rows: Vec<_> = tables(below(section, "article-schedule")).flat_map(cells).collect();
-    let row = |row: &Vec<String>| {
-        let mut words = row[0].splitn(3, ' ');
-        let number = format!("{} {}", words.next().unwrap(), words.next().unwrap());
-        (number, row[3].rsplit_once(", ").unwrap().1.to_owned())
-    };
-    rows.iter().map(row).collect()
-}
-
-#[test]
-fn tests_match_rows_of_the_plan_and_forms_one_to_one() {
-    for (job, papers) in SETS.iter() {
-        let plan = paper(papers, "test-plan");
-        let asked = scheduled(paper(papers, "section"));
-        let rows: Vec<(String, String)> = tables(below(plan, "plan"))
-            .flat_map(cells)
-            .filter(|row| !row[1].is_empty())
-            .map(|row| (row[1].clone(), row[5].rsplit_once(", ").unwrap().1.to_owned()))
-            .collect();
-        assert_eq!(rows.len(), asked.len(), "{job}");
-        assert_eq!(rows.into_iter().collect::<BTreeSet<_>>(), asked, "{job}");
-        let forms: Vec<(String, String)> = plan
-            .blocks
-            .iter()
-            .filter(|block| block.id.starts_with("form-") && matches!(block.kind, BlockKind::Heading { .. }))
-            .map(|block| {
-                let BlockKind::Paragraph(first) = &below(plan, &block.id)[0].kind else {
-                    panic!("{}", block.id)
-                };
-                let number =
-                    plain(first).strip_prefix("Section ").unwrap().split_once(". ").unwrap().0.to_owned();
-                (number, block.id.strip_prefix("form-").unwrap().replace('-', " "))
-            })
-            .collect();
-        assert_eq!(forms.len(), asked.len(), "{job}");
-        assert_eq!(forms.into_iter().collect::<BTreeSet<_>>(), asked, "{job}");
-        for table in tables(below(plan, "forms")) {
-            assert!(!table.rows.is_empty() && table.row > perpend::drawing::Mm::of(7.9), "{job}");
-        }
-    }
-}
-
-/// `HP1`, `HP2` and so on, in the cells of tables.
-fn holds<'t>(tables: impl Iterator<Item = &'t Table>) -> Vec<String> {
-    let texts = tables.flat_map(cells).flatten();
-    let mut found: Vec<String> = texts
-        .filter_map(|text| {
-            let word = text.split([' ', ',']).next()?.to_owned();
-            let digits = word.strip_prefix("HP")?;
-            (!digits.is_empty() && digits.chars().all(|sign| sign.is_ascii_digit())).then_some(word)
-        })
-        .collect();
-    found.sort_by_key(|word| (word.len(), word.clone()));
-    found
-}
-
-#[test]
-fn hold_points_stand_once_in_section_plan_release_and_crew_sheets() {
-    for (job, papers) in SETS.iter() {
-        let plan = paper(papers, "test-plan");
-        let asked = holds(tables(below(paper(papers, "section"), "article-sequence")));
-        assert_eq!(holds(tables(below(plan, "plan"))), asked, "{job}");
-        assert_eq!(holds(tables(below(plan, "holds"))), asked, "{job}");
-        assert_eq!(holds(tables(&paper(papers, "crew-sheets").blocks)), asked, "{job}");
-    }
-}
-
-/// Rows of the form of a clause, by zone.
+/// The zone of each place on the form of a clause.
 fn rows(plan: &Document, subject: &str) -> Vec<String> {
     let ends = format!(": {subject}");
     let head = plan
@@ -191,7 +69,13 @@ fn rows(plan: &Document, subject: &str) -> Vec<String> {
         .iter()
         .find(|block| matches!(&block.kind, BlockKind::Heading { text, .. } if plain(text).ends_with(&ends)))
         .unwrap();
-    tables(below(plan, &head.id)).flat_map(cells).map(|row| row[1].clone()).collect()
+    let zones = tables(below(plan, &head.id)).flat_map(|table| {
+        let columns = table.head.iter().enumerate().filter(|(_, head)| plain(head) == "Zone, place");
+        let columns: Vec<usize> = columns.map(|(at, _)| at).collect();
+        let rows = cells(table).into_iter();
+        rows.flat_map(move |row| columns.iter().filter_map(|at| row.get(*at).cloned()).collect::<Vec<_>>())
+    });
+    zones.filter(|zone| !zone.is_empty()).collect()
 }
 
 #[test]

@@ -90,6 +90,7 @@ pub(super) fn clause(
             .map(|(name, kind)| Parameter { name: (*name).to_owned(), kind: *kind, place: place() })
             .collect(),
         cites: Vec::new(),
+        submit: None,
         test: None,
         wording: BTreeMap::from([(Reader::Section, wording)]),
         place: Place::new(&source, 0, 1),

@@ -1,0 +1,88 @@
+//! Every paper of every job of the repository, made once: the three demos and the five jobs of the tests.
+
+use std::path::PathBuf;
+use std::sync::LazyLock;
+
+use perpend::diagnostic::Source;
+use perpend::document::Wanted;
+use perpend::document::block::{Block, BlockKind, Document, Table, plain};
+use perpend::{survey, wall};
+use rayon::prelude::*;
+
+use super::{templates, written_with};
+use crate::demos::BOOK;
+use crate::folders::root;
+
+/// Names of jobs, each with its papers: those of the set, of the first visit, and the register.
+pub(super) static SETS: LazyLock<Vec<(String, Vec<Document>)>> = LazyLock::new(|| {
+    let jobs = jobs();
+    assert_eq!(jobs.len(), 8);
+    jobs.into_par_iter().map(|(job, path)| (job, papers(&path))).collect()
+});
+
+/// Every survey that is a job, by the name of its folder.
+fn jobs() -> Vec<(String, PathBuf)> {
+    let folders = ["examples", "tests/jobs"].map(|folder| std::fs::read_dir(root().join(folder)).unwrap());
+    let paths = folders.into_iter().flatten().map(|entry| entry.unwrap().path().join("survey.yaml"));
+    let mut jobs: Vec<(String, PathBuf)> = paths
+        .filter(|path| path.exists())
+        .map(|path| {
+            (path.parent().unwrap().file_name().unwrap().to_string_lossy().into_owned(), path.clone())
+        })
+        .collect();
+    jobs.sort();
+    jobs
+}
+
+fn papers(path: &PathBuf) -> Vec<Document> {
+    let text = std::fs::read_to_string(path).unwrap();
+    let survey = survey::read(&Source::new("survey.yaml", text), &BOOK).0.unwrap();
+    let facts = wall::work(&survey, &BOOK);
+    let wanted = Wanted::named(&["set".to_owned(), "visit".to_owned()]).unwrap();
+    written_with(&templates(), (&BOOK, &survey, &facts), &wanted).unwrap().documents
+}
+
+pub(super) fn of(job: &str) -> &'static [Document] {
+    &SETS.iter().find(|(name, _)| name == job).unwrap().1
+}
+
+pub(super) fn paper<'p>(papers: &'p [Document], name: &str) -> &'p Document {
+    papers.iter().find(|paper| paper.name == name).unwrap()
+}
+
+/// The blocks below a heading, up to the next heading of its level or higher.
+pub(super) fn below<'d>(paper: &'d Document, id: &str) -> &'d [Block] {
+    let level = |block: &Block| if let BlockKind::Heading { level, .. } = block.kind { level } else { 9 };
+    let Some(start) = paper.blocks.iter().position(|block| block.id == id) else { return &[] };
+    let own = level(&paper.blocks[start]);
+    let rest = &paper.blocks[start + 1..];
+    &rest[..rest.iter().position(|block| level(block) <= own).unwrap_or(rest.len())]
+}
+
+pub(super) fn tables(blocks: &[Block]) -> impl Iterator<Item = &Table> {
+    blocks
+        .iter()
+        .filter_map(|block| if let BlockKind::Table(table) = &block.kind { Some(table) } else { None })
+}
+
+pub(super) fn cells(table: &Table) -> Vec<Vec<String>> {
+    table.rows.iter().map(|row| row.iter().map(|cell| plain(cell)).collect()).collect()
+}
+
+/// Number and name of every clause that the section prints: `1.5 B`, `submit-coating-data`.
+pub(super) fn numbered(section: &Document) -> Vec<(String, String)> {
+    let mut article = String::new();
+    let mut found = Vec::new();
+    for block in &section.blocks {
+        match &block.kind {
+            BlockKind::Heading { number, .. } => article = number.clone().unwrap_or_default(),
+            BlockKind::Item { depth: 1, label, .. } => {
+                if let Some(name) = block.id.strip_suffix(".1") {
+                    found.push((format!("{article} {}", label.trim_end_matches('.')), name.to_owned()));
+                }
+            }
+            _ => {}
+        }
+    }
+    found
+}

@@ -104,7 +104,8 @@ fn shown(
         number: at + 1,
         words: change.words.clone(),
         kind: match change.kind {
-            ChangeKind::Amended => "amended",
+            ChangeKind::Amended | ChangeKind::Reworded => "amended",
+            ChangeKind::Added => "added",
             ChangeKind::Withdrawn => "withdrawn",
             ChangeKind::Rule => "rule",
             ChangeKind::Declared => "declared",

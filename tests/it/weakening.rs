@@ -115,6 +115,32 @@ fn a_withdrawn_preference_moves_the_choice_and_a_withdrawn_limit_weakens() {
     assert_eq!(lost(&book, &looked(&book)).len(), 1);
 }
 
+#[test]
+fn a_row_that_a_firm_adds_is_seen_as_another_choice_and_where_it_ends_a_stop() {
+    let trade = GROUND.replace("own-jobs", "common-practice");
+    let row =
+        "add row oil to paints, titled \"oil paint\"\n  with sd 0.9 m, wait 24 h, binder organic, film yes\n";
+    // Nothing is put on a damp wall by the trade; the firm's oil is refused by no rule of the trade's.
+    let more = format!(
+        "rule nothing-on-damp\n  where damp-wall\n  refuse coating limewash, acrylic, leave-bare\n{trade}"
+    );
+    let book = over_small(&more, &format!("{row}{GROUND}"));
+    let found = looked(&book);
+    let by = vec!["add row oil to paints, titled \"oil paint\"".to_owned()];
+    assert_eq!(lost(&book, &found), [("the stop stands where every coating is refused".to_owned(), by)]);
+    assert_eq!(found.moves, [0]);
+    let prefer = format!("rule oil-first\n  prefer coating oil over every other\n{GROUND}");
+    let book = over_small("", &format!("{row}{GROUND}{prefer}"));
+    let found = looked(&book);
+    assert_eq!((lost(&book, &found), found.moves), (Vec::new(), vec![0, 1]));
+    // A column and other words of a clause change nothing that is decided.
+    let column = "add column keeps to paints, titled \"keeps\", duration\n  with limewash 1 year, acrylic 1 year, leave-bare none\n";
+    let words = "amend clause wait-until-dry in section from \"no coat\" to \"no paint\"\n";
+    let book = over_small("", &format!("{column}{GROUND}{words}{GROUND}"));
+    let found = looked(&book);
+    assert_eq!((lost(&book, &found), found.moves), (Vec::new(), Vec::new()));
+}
+
 /// Facts and a condition that no survey makes true, for reasons that a solver finds only by going through nearly all
 /// cases: more pigeons than holes, each in a hole of its own.
 pub(crate) fn pigeons(count: usize) -> (String, String) {

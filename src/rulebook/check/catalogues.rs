@@ -12,7 +12,7 @@ use super::mistake_name::{listed, meant};
 use super::table::Table;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Catalogue, CatalogueOption, Citation, Column, End, Kind};
-use crate::rulebook::layering::CellChange;
+use crate::rulebook::layering::TableChange;
 use crate::rulebook::syntax;
 use crate::yaml::{self, Key, Node};
 
@@ -67,11 +67,9 @@ impl Desk {
         let changes = std::mem::take(&mut self.changes);
         let (here, rest) = changes.into_iter().partition(|change| change.concerns(name));
         self.changes = rest;
-        let here: Vec<CellChange> = here;
+        let here: Vec<TableChange> = here;
         for change in here {
-            if let Err(mistake) = change.make(node) {
-                self.note(*mistake);
-            }
+            self.found.extend(change.make(node));
         }
     }
 

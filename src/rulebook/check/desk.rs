@@ -9,7 +9,7 @@ use super::digest::Reprint;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::rulebook::book::{Book, Catalogue, FactId, SlotId};
 use crate::rulebook::cells::{CellSet, Comparison};
-use crate::rulebook::layering::CellChange;
+use crate::rulebook::layering::TableChange;
 
 /// Names and the place of each in its list.
 #[derive(Debug, Default)]
@@ -60,7 +60,7 @@ pub(super) struct Desk {
     /// The catalogues once more, to be read while the book is written to.
     pub(super) tables: Vec<Arc<Catalogue>>,
     /// Changes to make in the catalogues.
-    pub(super) changes: Vec<CellChange>,
+    pub(super) changes: Vec<TableChange>,
     /// The canonical reprint of what has been read.
     pub(super) reprint: Reprint,
     pub(super) found: Vec<Diagnostic>,

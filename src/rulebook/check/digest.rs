@@ -29,7 +29,9 @@ fn key(body: &Body) -> String {
         Body::Finding(said) => named("finding", &said.name),
         Body::Rule(said) => named("rule", &said.name),
         Body::Promise(said) => named("promise", &said.name),
-        Body::Waive(_) | Body::Amend(_) => canonical(body).lines().next().unwrap_or_default().to_owned(),
+        Body::Waive(_) | Body::Amend(_) | Body::Add(_) => {
+            canonical(body).lines().next().unwrap_or_default().to_owned()
+        }
         Body::Withdraw(said) => named("withdraw rule", &said.rule),
     }
 }

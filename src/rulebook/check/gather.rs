@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::mistake_name::NameMistake;
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::syntax::ast::{
-    Amendment, Body, FactDeclaration, File, FindingDeclaration, HouseHead, PromiseDeclaration,
+    Addition, Amendment, Body, FactDeclaration, File, FindingDeclaration, HouseHead, PromiseDeclaration,
     QuantityDeclaration, RuleDeclaration, RulebookHead, SlotDeclaration, SourceDeclaration, Span,
     StageDeclaration, Waiver, Withdrawal, Word, WorkedDeclaration,
 };
@@ -60,6 +60,7 @@ pub(super) struct Statements<'a> {
     pub(super) promises: Vec<Stated<'a, PromiseDeclaration>>,
     pub(super) waivers: Vec<Stated<'a, Waiver>>,
     pub(super) amendments: Vec<Stated<'a, Amendment>>,
+    pub(super) additions: Vec<Stated<'a, Addition>>,
     pub(super) withdrawals: Vec<Stated<'a, Withdrawal>>,
 }
 
@@ -92,6 +93,7 @@ impl<'a> Statements<'a> {
             Body::Promise(said) => self.promises.push(stated.with(said)),
             Body::Waive(said) => self.waivers.push(stated.with(said)),
             Body::Amend(said) => self.amendments.push(stated.with(said)),
+            Body::Add(said) => self.additions.push(stated.with(said)),
             Body::Withdraw(said) => self.withdrawals.push(stated.with(said)),
         }
     }

@@ -12,6 +12,9 @@ impl Desk {
         for amendment in &statements.amendments {
             self.error(&ShapeMistake::NothingBelow { word: "amend" }, amendment.place());
         }
+        for addition in &statements.additions {
+            self.error(&ShapeMistake::NothingBelow { word: "add" }, addition.place());
+        }
         for withdrawal in &statements.withdrawals {
             self.error(&ShapeMistake::NothingBelow { word: "withdraw" }, withdrawal.place());
         }
@@ -33,6 +36,10 @@ impl Desk {
             let named = named(amendment.said);
             self.ground(amendment, named, &own(&self.names.sources, &amendment.said.ground));
         }
+        for addition in &statements.additions {
+            let (_, name, _) = addition.said.added.value.named();
+            self.ground(addition, name, &own(&self.names.sources, &addition.said.ground));
+        }
         for withdrawal in &statements.withdrawals {
             let said = withdrawal.said;
             self.ground(withdrawal, &said.rule, &own(&self.names.sources, &said.ground));
@@ -52,9 +59,13 @@ impl Desk {
         }
         for amendment in &statements.amendments {
             self.changes_something(amendment);
-            if matches!(amendment.said.change.value, Change::Cell { .. }) {
+            if matches!(amendment.said.change.value, Change::Cell { .. } | Change::Clause { .. }) {
                 self.ground(amendment, named(amendment.said), &amendment.said.ground);
             }
+        }
+        for addition in &statements.additions {
+            let (_, name, _) = addition.said.added.value.named();
+            self.ground(addition, name, &addition.said.ground);
         }
         for withdrawal in &statements.withdrawals {
             self.ground(withdrawal, &withdrawal.said.rule, &withdrawal.said.ground);
@@ -71,6 +82,7 @@ impl Desk {
     fn changes_something(&mut self, stated: &Stated<'_, Amendment>) {
         let same = match &stated.said.change.value {
             Change::Limit { from, to, .. } | Change::Cell { from, to, .. } => from.value == to.value,
+            Change::Clause { from, to, .. } => from.value == to.value,
             Change::Narrow { .. } | Change::Widen { .. } => false,
         };
         if same {
@@ -84,6 +96,7 @@ fn named(amendment: &Amendment) -> &Word {
     match &amendment.change.value {
         Change::Limit { quantity, .. } => quantity,
         Change::Cell { option, .. } => option,
+        Change::Clause { clause, .. } => clause,
         Change::Narrow { name, .. } | Change::Widen { name, .. } => name,
     }
 }

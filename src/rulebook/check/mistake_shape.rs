@@ -57,7 +57,7 @@ pub(super) enum ShapeMistake {
         help("change the statement itself, or begin the book with `house rulebook … over …`")
     )]
     NothingBelow {
-        /// `amend` or `withdraw`.
+        /// `amend`, `add` or `withdraw`.
         word: &'static str,
     },
     /// A change that changes nothing.

@@ -43,7 +43,7 @@ use rayon::prelude::*;
 
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Book, EffectKind};
-use crate::rulebook::layering::CellChange;
+use crate::rulebook::layering::TableChange;
 use crate::rulebook::syntax::{self, ast::File};
 
 pub(super) use files::stem;
@@ -63,12 +63,17 @@ pub(super) fn rule_files(files: &[Arc<Source>]) -> Vec<&Arc<Source>> {
     files::sort(files).rules
 }
 
+/// The clauses among the files of a book, in the order of their names.
+pub(super) fn clause_files(files: &[Arc<Source>]) -> Vec<&Arc<Source>> {
+    files::sort(files).clauses
+}
+
 /// Makes a book of rule files that were read, and of the catalogues and clauses among the files; `changes` are made in
 /// the catalogues, and `found` is what was found before.
 pub(super) fn read_trees(
     trees: &[File],
     files: &[Arc<Source>],
-    changes: Vec<CellChange>,
+    changes: Vec<TableChange>,
     mut found: Vec<Diagnostic>,
 ) -> (Option<Book>, Vec<Diagnostic>) {
     let files = files::sort(files);

@@ -5,25 +5,34 @@ use std::sync::Arc;
 
 use super::cell::CellChange;
 use super::mistake::LayeringMistake;
+use super::table::{Addition, TableChange};
 use crate::diagnostic::{Diagnostic, Place, Source, nearest};
 use crate::rulebook::book::Bound;
 use crate::rulebook::syntax::ast::{
-    Amendment, At, Body, Change, Condition, Conditioned, Effect, File, FindingDeclaration, Gap, Item,
-    ItemKind, LimitWords, RuleDeclaration, Span, Statement, Test, Value, Withdrawal, Word,
+    Added, Amendment, At, Body, Change, Condition, Conditioned, Effect, File, FindingDeclaration, Gap,
+    GroundLines, Item, ItemKind, LimitWords, RuleDeclaration, Span, Statement, Test, Value, Withdrawal, Word,
 };
 use crate::rulebook::syntax::print;
 
-/// Makes every change; what does not fit is noted. Returns the changes to cells, which are made as catalogues are read.
-pub(super) fn changes(trees: &mut Vec<File>, own: &[File], found: &mut Vec<Diagnostic>) -> Vec<CellChange> {
+/// Makes every change; what does not fit is noted. Returns those to catalogues, which are made as catalogues are read.
+pub(super) fn changes(trees: &mut Vec<File>, own: &[File], found: &mut Vec<Diagnostic>) -> Vec<TableChange> {
     let withdrawn = withdrawn(own);
-    let mut making = Making { trees, found, cells: Vec::new(), seen: BTreeSet::new(), withdrawn };
+    let mut making = Making { trees, found, tables: Vec::new(), seen: BTreeSet::new(), withdrawn };
     // Conditions first: a changed limit then stands under the changed condition, whatever the order of writing.
-    for turn in [Turn::Conditions, Turn::Limits, Turn::Withdrawals] {
+    for turn in [Turn::Rows, Turn::Columns, Turn::Conditions, Turn::Limits, Turn::Withdrawals] {
         for file in own {
             for statement in file.statements() {
                 match (&statement.body, turn) {
                     (Body::Amend(amendment), turn) if turn == turn_of(amendment) => {
                         making.amend(&file.source, statement.span, amendment);
+                    }
+                    (Body::Add(said), turn) if turn == turn_of_addition(&said.added.value) => {
+                        let (source, added) = (Arc::clone(&file.source), said.added.value.clone());
+                        making.tables.push(TableChange::Add(Addition {
+                            source,
+                            added,
+                            per: cited(&said.ground),
+                        }));
                     }
                     (Body::Withdraw(withdrawal), Turn::Withdrawals) => {
                         making.withdraw(&file.source, withdrawal);
@@ -33,7 +42,7 @@ pub(super) fn changes(trees: &mut Vec<File>, own: &[File], found: &mut Vec<Diagn
             }
         }
     }
-    making.cells
+    making.tables
 }
 
 /// The rules that the firm withdraws, each with the place that says so.
@@ -49,6 +58,8 @@ fn withdrawn(own: &[File]) -> BTreeMap<String, Place> {
 /// When a change is made.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Turn {
+    Rows,
+    Columns,
     Conditions,
     Limits,
     Withdrawals,
@@ -58,13 +69,28 @@ fn turn_of(amendment: &Amendment) -> Turn {
     match &amendment.change.value {
         Change::Narrow { .. } | Change::Widen { .. } => Turn::Conditions,
         Change::Limit { .. } | Change::Cell { .. } => Turn::Limits,
+        // Made in the files of clauses.
+        Change::Clause { .. } => Turn::Limits,
     }
+}
+
+fn turn_of_addition(added: &Added) -> Turn {
+    match added {
+        Added::Row { .. } => Turn::Rows,
+        Added::Column { .. } => Turn::Columns,
+    }
+}
+
+/// Sources as a catalogue cites them.
+fn cited(ground: &GroundLines) -> String {
+    let cited = ground.per.iter().flat_map(|per| &per.value);
+    cited.map(print::citation).collect::<Vec<_>>().join(" and ")
 }
 
 struct Making<'m> {
     trees: &'m mut Vec<File>,
     found: &'m mut Vec<Diagnostic>,
-    cells: Vec<CellChange>,
+    tables: Vec<TableChange>,
     seen: BTreeSet<String>,
     withdrawn: BTreeMap<String, Place>,
 }
@@ -85,13 +111,14 @@ impl Making<'_> {
             Change::Cell { catalogue, option, column, from, to } => {
                 let what = format!("{} {} {}", catalogue.value, option.value, column.value);
                 if self.first(&what, catalogue.span.place(source)) {
-                    let cited = amendment.ground.per.iter().flat_map(|per| &per.value);
-                    let per = cited.map(print::citation).collect::<Vec<_>>().join(" and ");
+                    let per = cited(&amendment.ground);
                     let (from, to) = (at(from), at(to));
                     let (catalogue, option, column) = (at(catalogue), at(option), at(column));
-                    self.cells.push(CellChange { catalogue, option, column, from, to, per });
+                    let change = CellChange { catalogue, option, column, from, to, per };
+                    self.tables.push(TableChange::Cell(change));
                 }
             }
+            Change::Clause { .. } => {}
             Change::Narrow { of, name, condition } => {
                 self.condition(source, span, amendment, (*of, name), (condition, "only-where"));
             }
@@ -178,7 +205,7 @@ impl Making<'_> {
         let Some((file, at)) = self.find(source, Conditioned::Rule, rule) else { return };
         let Some(tree) = self.trees.get(file) else { return };
         let Some(old) = tree.items.get(at).and_then(rule_of).cloned() else { return };
-        let Some((number, bound)) = self.old_limit(source, &old, quantity, from) else { return };
+        let Some((number, bound)) = self.old_limit(source, (file, &old), quantity, from) else { return };
         let changed = Effect::Limit {
             quantity: quantity.clone(),
             bound,
@@ -201,10 +228,15 @@ impl Making<'_> {
     fn old_limit(
         &mut self,
         source: &Arc<Source>,
-        old: &RuleDeclaration,
+        (file, old): (usize, &RuleDeclaration),
         quantity: &Word,
         from: &Word,
     ) -> Option<(usize, Bound)> {
+        let stands = self.trees.get(file).map(|tree| Arc::clone(&tree.source));
+        let and_below = |told: Diagnostic, span: Span, what: &str| match &stands {
+            Some(below) => told.and(span.place(below), what),
+            None => told,
+        };
         let limits = old.effects.iter().enumerate().filter_map(|(number, effect)| match &effect.value {
             Effect::Limit { quantity, bound, value } => Some((number, quantity, *bound, written(value))),
             _ => None,
@@ -214,9 +246,10 @@ impl Making<'_> {
         if let Some((number, _, bound, _)) = of_quantity().find(|(.., value)| *value == from.value) {
             return Some((*number, *bound));
         }
-        if let Some((.., below)) = of_quantity().next() {
+        if let Some((_, of, _, below)) = of_quantity().next() {
             let mistake = LayeringMistake::OldValue { below: below.clone(), quoted: from.value.clone() };
-            self.error(&mistake, from.span.place(source));
+            let told = Diagnostic::error(&mistake, from.span.place(source));
+            self.found.push(and_below(told, of.span, "the limit"));
             return None;
         }
         let names: Vec<&str> = limits.iter().map(|(_, of, ..)| of.value.as_str()).collect();
@@ -226,7 +259,8 @@ impl Making<'_> {
         };
         let (rule, quantity_name) = (old.name.value.clone(), quantity.value.clone());
         let mistake = LayeringMistake::NoLimit { rule, quantity: quantity_name, help };
-        self.error(&mistake, quantity.span.place(source));
+        let told = Diagnostic::error(&mistake, quantity.span.place(source));
+        self.found.push(and_below(told, old.name.span, "the rule"));
         None
     }
 

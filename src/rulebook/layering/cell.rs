@@ -52,18 +52,22 @@ impl CellChange {
     /// The new cell, with its source.
     fn cell(&self) -> Node {
         let place = &self.to.1;
-        let text = |text: &str| Node { place: place.clone(), value: Value::Text(text.to_owned()) };
-        let ends = self.to.0.strip_prefix('[').and_then(|inner| inner.strip_suffix(']'));
-        let value = match ends {
-            Some(ends) => {
-                let ends = ends.split(',').map(|end| text(end.trim())).collect();
-                Node { place: place.clone(), value: Value::List(ends) }
-            }
-            None => text(&self.to.0),
-        };
         let key = |name: &str| Key { name: name.to_owned(), place: place.clone() };
-        let pairs = vec![(key("value"), value), (key("per"), text(&self.per))];
+        let per = Node { place: place.clone(), value: Value::Text(self.per.clone()) };
+        let pairs = vec![(key("value"), value_node(&self.to.0, place)), (key("per"), per)];
         Node { place: place.clone(), value: Value::Map(pairs) }
+    }
+}
+
+/// A value as a catalogue has it: one, or a span of two.
+pub(super) fn value_node(written: &str, place: &Place) -> Node {
+    let text = |text: &str| Node { place: place.clone(), value: Value::Text(text.to_owned()) };
+    match written.strip_prefix('[').and_then(|inner| inner.strip_suffix(']')) {
+        Some(ends) => {
+            let ends = ends.split(',').map(|end| text(end.trim())).collect();
+            Node { place: place.clone(), value: Value::List(ends) }
+        }
+        None => text(written),
     }
 }
 
@@ -76,7 +80,7 @@ fn written(node: &Node) -> String {
     }
 }
 
-fn child<'n>(node: &'n mut Node, name: &str) -> Option<&'n mut Node> {
+pub(super) fn child<'n>(node: &'n mut Node, name: &str) -> Option<&'n mut Node> {
     let Value::Map(pairs) = &mut node.value else { return None };
     pairs.iter_mut().find(|(key, _)| key.name == name).map(|(_, node)| node)
 }
@@ -95,7 +99,7 @@ fn pick<'n>(
     Ok(child(node, &named.0))
 }
 
-fn missing<'n>(
+pub(super) fn missing<'n>(
     what: &'static str,
     (name, place): &(String, Place),
     known: impl Iterator<Item = &'n str>,

@@ -3,11 +3,14 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use super::clause::reworded;
 use super::{apply, take_heads};
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Book, Citation, SourceId};
 use crate::rulebook::check;
-use crate::rulebook::syntax::ast::{Body, Change, Conditioned, File, GroundLines, ItemKind, Statement};
+use crate::rulebook::syntax::ast::{
+    Added, Body, Change, Conditioned, File, GroundLines, ItemKind, Statement,
+};
 use crate::rulebook::syntax::print::canonical;
 
 /// A firm's book: what it stands on and what it changes.
@@ -43,18 +46,22 @@ pub struct HouseChange {
 pub enum ChangeKind {
     /// A limit, a cell or a condition of the book below is another one.
     Amended,
+    /// A clause of the book below says something in other words.
+    Reworded,
+    /// A row of a catalogue, which the book below does not have.
+    Added,
     /// A rule of the book below does not hold.
     Withdrawn,
     /// A rule, which the book below does not have.
     Rule,
-    /// Anything else that the book below does not have: a fact, a clause, a promise.
+    /// Anything else that the book below does not have: a fact, a column, a clause, a promise.
     Declared,
 }
 
 impl ChangeKind {
     /// Whether it can make something come out otherwise; a declaration does so only through a rule that reads it.
     pub fn decides(self) -> bool {
-        self != Self::Declared
+        !matches!(self, Self::Declared | Self::Reworded)
     }
 }
 
@@ -138,12 +145,12 @@ impl Layers {
     /// The book that the two make together, and what stands against it.
     pub(super) fn whole(&self, mut found: Vec<Diagnostic>) -> (Option<Book>, Vec<Diagnostic>) {
         let (mut trees, mut own) = (self.below.clone(), self.own.clone());
-        let cells = apply::changes(&mut trees, &own, &mut found);
+        let changes = apply::changes(&mut trees, &own, &mut found);
+        let mut files = reworded(&self.below_files, &own, &mut found);
         take_heads(&mut trees, &mut own);
         trees.extend(own);
-        let mut files: Vec<Arc<Source>> = self.below_files.clone();
         files.extend(self.own_files.iter().cloned());
-        check::read_trees(&trees, &files, cells, found)
+        check::read_trees(&trees, &files, changes, found)
     }
 
     fn without(&self, left_out: &BTreeSet<Part>) -> Self {
@@ -170,7 +177,14 @@ fn change(
 ) -> Option<HouseChange> {
     let kind = match &statement.body {
         Body::Rulebook(_) | Body::House(_) | Body::Source(_) => return None,
-        Body::Amend(_) => ChangeKind::Amended,
+        Body::Amend(said) => match said.change.value {
+            Change::Clause { .. } => ChangeKind::Reworded,
+            _ => ChangeKind::Amended,
+        },
+        Body::Add(said) => match said.added.value {
+            Added::Row { .. } => ChangeKind::Added,
+            Added::Column { .. } => ChangeKind::Declared,
+        },
         Body::Withdraw(_) => ChangeKind::Withdrawn,
         Body::Rule(_) => ChangeKind::Rule,
         _ => ChangeKind::Declared,
@@ -180,8 +194,9 @@ fn change(
         None => (None, Vec::new()),
     };
     let words = canonical(&statement.body).lines().next().unwrap_or_default().to_owned();
-    let words = match kind {
-        ChangeKind::Declared => words.split([' ', ',']).take(2).collect::<Vec<_>>().join(" "),
+    let words = match (kind, &statement.body) {
+        (ChangeKind::Declared, Body::Add(_)) => words,
+        (ChangeKind::Declared, _) => words.split([' ', ',']).take(2).collect::<Vec<_>>().join(" "),
         _ => words,
     };
     let place = statement.span.place(source);
@@ -210,6 +225,7 @@ fn added_file(file: usize, source: &Arc<Source>) -> Option<HouseChange> {
 fn ground(body: &Body) -> Option<&GroundLines> {
     match body {
         Body::Amend(said) => Some(&said.ground),
+        Body::Add(said) => Some(&said.ground),
         Body::Withdraw(said) => Some(&said.ground),
         Body::Rule(said) => Some(&said.ground),
         Body::Finding(said) => Some(&said.ground),
@@ -242,12 +258,21 @@ fn concerns(body: &Body, below: &Book) -> Option<Place> {
                 let finding = below.findings.iter().find(|finding| finding.name == name.value);
                 finding.map(|finding| finding.place.clone())
             }
+            Change::Clause { clause, .. } => {
+                let clause = below.clauses.iter().find(|known| known.name == clause.value);
+                clause.map(|clause| clause.place.clone())
+            }
             Change::Cell { catalogue, option, .. } => {
                 let catalogue = below.catalogues.iter().find(|known| known.name == catalogue.value)?;
                 let row = catalogue.options.iter().find(|row| row.name == option.value);
                 row.map(|row| row.place.clone())
             }
         },
+        Body::Add(said) => {
+            let (_, _, catalogue) = said.added.value.named();
+            let catalogue = below.catalogues.iter().find(|known| known.name == catalogue.value);
+            catalogue.map(|catalogue| catalogue.place.clone())
+        }
         _ => None,
     }
 }

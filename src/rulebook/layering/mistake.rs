@@ -84,6 +84,59 @@ pub(super) enum LayeringMistake {
         /// The rule.
         name: String,
     },
+    /// A reader for whom a clause has no words.
+    #[error("clause `{clause}` has no words for `{reader}`")]
+    #[diagnostic(code(LA010), help("{help}"))]
+    NoWords {
+        /// The clause.
+        clause: String,
+        /// The reader.
+        reader: String,
+        /// Whom it has words for.
+        help: String,
+    },
+    /// Old words that a clause does not say.
+    #[error("clause `{clause}` does not say this")]
+    #[diagnostic(
+        code(LA011),
+        help("quote what it says now, to the letter; see whether the change is still wanted")
+    )]
+    NotSaid {
+        /// The clause.
+        clause: String,
+    },
+    /// Old words that a clause says more often than once.
+    #[error("clause `{clause}` says this {count} times")]
+    #[diagnostic(code(LA012), help("quote more of it, so that it is plain which is meant"))]
+    SaidOften {
+        /// The clause.
+        clause: String,
+        /// How often.
+        count: usize,
+    },
+    /// A row or column that is there.
+    #[error("`{catalogue}` has a {what} `{name}` already")]
+    #[diagnostic(
+        code(LA013),
+        help("change its cells with `amend {catalogue} … from … to …`, or call yours otherwise")
+    )]
+    ThereAlready {
+        /// The catalogue.
+        catalogue: String,
+        /// Row or column.
+        what: &'static str,
+        /// Its name.
+        name: String,
+    },
+    /// A new column that leaves a row blank.
+    #[error("the new column `{column}` says nothing of `{row}`")]
+    #[diagnostic(code(LA014), help("every row has a cell; write `none` where there is no value"))]
+    NoCellFor {
+        /// The column.
+        column: String,
+        /// The row.
+        row: String,
+    },
     /// No firm's book among the files.
     #[error("no file of the firm's book begins with `house rulebook`")]
     #[diagnostic(

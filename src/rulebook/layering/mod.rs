@@ -3,12 +3,15 @@
 //! overridden unseen: a change quotes the old value.
 //!
 //! A changed limit leaves its rule and stands in a rule of the firm's own, `RULE-QUANTITY`, under the same condition; a
-//! narrowed or widened condition reads a finding of the firm's own, `RULE-only-where` or `RULE-also-where`.
+//! narrowed or widened condition reads a finding of the firm's own, `RULE-only-where` or `RULE-also-where`. Rows and columns are
+//! added to catalogues, and words changed in clauses, as those files are read.
 
 mod apply;
 mod cell;
+mod clause;
 mod house;
 mod mistake;
+mod table;
 
 use std::sync::Arc;
 
@@ -20,10 +23,10 @@ use crate::rulebook::check;
 use crate::rulebook::syntax::ast::{Body, File, HouseHead, ItemKind, RulebookHead};
 use crate::rulebook::syntax::parse;
 
-pub(super) use cell::CellChange;
 use house::Layers;
 pub use house::{ChangeKind, House, HouseChange};
 use mistake::LayeringMistake;
+pub(super) use table::TableChange;
 
 /// Whether these files are a firm's book, to be read over another with [`read_over`].
 pub fn is_house(files: &[Arc<Source>]) -> bool {
@@ -92,7 +95,9 @@ fn take_heads(below: &mut [File], own: &mut [File]) {
         file.items.retain(|item| !is(&item.kind, |body| matches!(body, Body::Rulebook(_))));
     }
     for file in own {
-        file.items.retain(|item| !is(&item.kind, |body| matches!(body, Body::Amend(_) | Body::Withdraw(_))));
+        file.items.retain(|item| {
+            !is(&item.kind, |body| matches!(body, Body::Amend(_) | Body::Add(_) | Body::Withdraw(_)))
+        });
         for item in &mut file.items {
             if let ItemKind::Statement(statement) = &mut item.kind
                 && let Body::House(head) = &statement.body

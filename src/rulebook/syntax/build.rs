@@ -45,6 +45,7 @@ impl Builder<'_> {
             Rule::promise_statement => self.promise(&mut parts).map(Body::Promise),
             Rule::waive_statement => self.waive(&mut parts).map(Body::Waive),
             Rule::amend_statement => self.amend(&mut parts).map(Body::Amend),
+            Rule::add_statement => self.add(&mut parts).map(Body::Add),
             Rule::withdraw_statement => self.withdraw(&mut parts).map(Body::Withdraw),
             _ => None,
         }

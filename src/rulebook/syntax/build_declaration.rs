@@ -59,8 +59,7 @@ impl Builder<'_> {
         let (name, owner) = (parts.name()?, owner(parts)?);
         let slot = parts.pick(Rule::and_slot).and_then(|part| part.parts().name());
         let kind = kind(parts.next()?)?;
-        let worst =
-            parts.pick(Rule::worst).map(|part| if part.last_word() == "high" { End::High } else { End::Low });
+        let worst = worst(parts);
         let formula = match parts.pick_any(&[Rule::linear, Rule::ratio]) {
             Some(node) => Some(formula(node)?),
             None => None,
@@ -149,6 +148,11 @@ fn quantity_attribute(node: Node<'_>) -> Option<QuantityAttribute> {
         Rule::taken_as => QuantityAttribute::TakenAs(node.parts().figure()?),
         _ => QuantityAttribute::NoDeparture,
     })
+}
+
+/// The end of a spread that is the adverse one.
+pub(super) fn worst(parts: &mut Parts<'_>) -> Option<End> {
+    parts.pick(Rule::worst).map(|part| if part.last_word() == "high" { End::High } else { End::Low })
 }
 
 /// Reads a kind.

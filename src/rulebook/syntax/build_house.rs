@@ -1,7 +1,11 @@
 //! From pest's pairs to the tree: promises, and what a firm changes in the book below.
 
-use super::ast::{Amendment, At, Change, Claim, Conditioned, PromiseDeclaration, Waived, Waiver, Withdrawal};
+use super::ast::{
+    Added, Addition, Amendment, At, CellForm, CellWords, Change, Claim, Conditioned, PromiseDeclaration,
+    Waived, Waiver, Withdrawal, Word,
+};
 use super::build::Builder;
+use super::build_declaration::{kind, worst};
 use super::build_effect::bound;
 use super::grammar::Rule;
 use super::parts::{Node, Parts};
@@ -67,12 +71,18 @@ impl Builder<'_> {
                 from: parts.figure()?,
                 to: parts.figure()?,
             }),
+            Rule::amend_clause => Some(Change::Clause {
+                clause: parts.name()?,
+                reader: parts.name()?,
+                from: parts.quoted()?,
+                to: parts.quoted()?,
+            }),
             Rule::amend_cell => Some(Change::Cell {
                 catalogue: parts.name()?,
                 option: parts.name()?,
                 column: parts.name()?,
-                from: parts.next()?.word(),
-                to: parts.next()?.word(),
+                from: cell(parts.next()?)?,
+                to: cell(parts.next()?)?,
             }),
             _ => {
                 let of = if rule == Rule::amend_finding { Conditioned::Finding } else { Conditioned::Rule };
@@ -90,7 +100,52 @@ impl Builder<'_> {
         }
     }
 
+    pub(super) fn add(&mut self, parts: &mut Parts<'_>) -> Option<Addition> {
+        let part = parts.next()?;
+        let span = part.span();
+        let added = At { value: added(part)?, span };
+        Some(Addition { added, ground: self.lines(parts)?.ground })
+    }
+
     pub(super) fn withdraw(&mut self, parts: &mut Parts<'_>) -> Option<Withdrawal> {
         Some(Withdrawal { rule: parts.name()?, ground: self.lines(parts)?.ground })
     }
+}
+
+fn added(node: Node<'_>) -> Option<Added> {
+    let is_row = node.rule() == Rule::add_row;
+    let mut parts = node.parts();
+    let (name, catalogue, title) = (parts.name()?, parts.name()?, parts.quoted()?);
+    if is_row {
+        return Some(Added::Row { name, catalogue, title, cells: cells(&mut parts)? });
+    }
+    let kind = kind(parts.next()?)?;
+    let worst = worst(&mut parts);
+    Some(Added::Column { name, catalogue, title, kind, worst, cells: cells(&mut parts)? })
+}
+
+/// The cells of a new row or column.
+fn cells(parts: &mut Parts<'_>) -> Option<Vec<CellWords>> {
+    let Some(list) = parts.pick(Rule::with_cells) else { return Some(Vec::new()) };
+    let named = |part: Node<'_>| {
+        let mut parts = part.parts();
+        let (name, value) = (parts.name()?, parts.next()?);
+        Some(match value.rule() {
+            Rule::string => CellWords { name, value: value.quoted(), form: CellForm::Quoted },
+            _ => CellWords { name, value: cell(value)?, form: CellForm::Bare },
+        })
+    };
+    list.parts().map(named).collect()
+}
+
+/// A cell as written, a span with one space after its comma.
+fn cell(node: Node<'_>) -> Option<Word> {
+    let whole = node.word();
+    let inner = node.parts().next()?;
+    if inner.rule() != Rule::span {
+        return Some(whole);
+    }
+    let mut ends = inner.parts();
+    let (low, high) = (ends.figure()?, ends.figure()?);
+    Some(At { value: format!("[{}, {}]", low.value, high.value), span: whole.span })
 }

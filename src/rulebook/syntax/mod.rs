@@ -22,4 +22,5 @@ mod words;
 
 pub use mistake::SyntaxMistake;
 pub use parse::{citations, kind, parse};
+pub(crate) use print_declaration::kind_in_words;
 pub use tidy::tidy;

@@ -14,7 +14,7 @@ use super::words::explain;
 use crate::diagnostic::{Diagnostic, Place, Source, nearest};
 
 /// The words that open a statement.
-const OPENERS: [(&str, Rule); 14] = [
+const OPENERS: [(&str, Rule); 15] = [
     ("rulebook", Rule::rulebook_statement),
     ("house", Rule::house_statement),
     ("source", Rule::source_statement),
@@ -29,6 +29,7 @@ const OPENERS: [(&str, Rule); 14] = [
     ("waive", Rule::waive_statement),
     ("amend", Rule::amend_statement),
     ("withdraw", Rule::withdraw_statement),
+    ("add", Rule::add_statement),
 ];
 
 /// Reads a rule file. A statement with a mistake is kept as a broken one; the others are read.

@@ -107,6 +107,7 @@ pub(crate) fn lines(body: &Body) -> Vec<Line> {
             lines.extend(ground(&amendment.ground));
             lines
         }
+        Body::Add(addition) => addition.lines(),
         Body::Withdraw(withdrawal) => {
             let mut lines =
                 vec![Line::new(withdrawal.rule.span, "withdraw rule").word(&withdrawal.rule.value)];

@@ -1,9 +1,9 @@
 //! Declarations in their one layout.
 
 use super::ast::{
-    Amendment, Change, FactAttribute, FactDeclaration, FormulaWords, HouseHead, KindWords, QuantityAttribute,
-    QuantityDeclaration, RulebookHead, SlotDeclaration, SourceAttribute, SourceDeclaration, StageDeclaration,
-    Word, WorkedDeclaration,
+    Added, Addition, Amendment, CellForm, CellWords, Change, FactAttribute, FactDeclaration, FormulaWords,
+    HouseHead, KindWords, QuantityAttribute, QuantityDeclaration, RulebookHead, SlotDeclaration,
+    SourceAttribute, SourceDeclaration, Span, StageDeclaration, Word, WorkedDeclaration,
 };
 use super::print::{Line, ground, head, only_where};
 use super::print_words::{certainty, end, owner, quoted, range};
@@ -193,6 +193,10 @@ impl Amendment {
                 let line = line.word(&catalogue.value).word(&option.value).word(&column.value);
                 line.word("from").word(&from.value).word("to").word(&to.value)
             }
+            Change::Clause { clause, reader, from, to } => {
+                let line = line.word("clause").word(&clause.value).word("in").word(&reader.value);
+                line.word("from").quoted(from).word("to").quoted(to)
+            }
             Change::Narrow { of, name, condition } => {
                 line.word(of.word()).word(&name.value).words("only where").condition(&condition.value)
             }
@@ -201,4 +205,44 @@ impl Amendment {
             }
         }
     }
+}
+
+impl Addition {
+    pub(super) fn lines(&self) -> Vec<Line> {
+        let (what, name, catalogue) = self.added.value.named();
+        let line =
+            Line::new(self.added.span, "add").word(what).word(&name.value).word("to").word(&catalogue.value);
+        let (line, cells) = match &self.added.value {
+            Added::Row { title, cells, .. } => (line.comma().word("titled").quoted(title), cells),
+            Added::Column { title, kind: of, worst, cells, .. } => {
+                let line = kind(line.comma().word("titled").quoted(title).comma(), &of.value);
+                let line = match worst {
+                    Some(worst) => line.comma().word("worst").word(end(*worst)),
+                    None => line,
+                };
+                (line, cells)
+            }
+        };
+        let mut lines = vec![line];
+        if let Some(first) = cells.first() {
+            let words: Vec<String> = cells.iter().map(cell).collect();
+            lines.push(Line::new(first.name.span, "with").list(words.iter().map(String::as_str)));
+        }
+        lines.extend(ground(&self.ground));
+        lines
+    }
+}
+
+/// A cell after the name it belongs to.
+fn cell(cell: &CellWords) -> String {
+    match cell.form {
+        CellForm::Bare => format!("{} {}", cell.name.value, cell.value.value),
+        CellForm::Quoted => format!("{} {}", cell.name.value, quoted(&cell.value.value)),
+    }
+}
+
+/// A kind in its own words.
+pub(crate) fn kind_in_words(words: &KindWords) -> String {
+    let line = Line { span: Span { start: 0, end: 0 }, chunks: Vec::new() };
+    kind(line, words).joined()
 }

@@ -178,7 +178,7 @@ pub(super) fn owner(owner: Owner) -> &'static str {
 }
 
 /// The words of an end.
-pub(super) fn end(end: End) -> &'static str {
+pub(crate) fn end(end: End) -> &'static str {
     match end {
         End::Low => "low",
         End::High => "high",

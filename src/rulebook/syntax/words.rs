@@ -25,7 +25,7 @@ fn plain(rule: Rule) -> String {
     match rule {
         Rule::EOI => "the end of the statement",
         Rule::string | Rule::string_inner | Rule::title => "words in quotes",
-        Rule::figure | Rule::cell => "a value",
+        Rule::figure | Rule::cell | Rule::with_cell => "a value",
         Rule::condition | Rule::term | Rule::test | Rule::test_fact | Rule::negated => "a condition",
         Rule::joint => "`and`, `or`",
         Rule::comma => "a comma",

@@ -85,6 +85,87 @@ fn a_changed_cell_carries_the_firms_source() {
     assert!(worked.per.iter().any(|per| book.sources[per.source.0].name == "own-jobs"));
 }
 
+const OIL: &str = "add row oil to paints, titled \"oil paint\"\n  with sd [0.3 m, 0.9 m], wait 24 h, binder organic, film yes\n";
+const KEEPS: &str = "add column keeps to paints, titled \"keeps in the tin\", duration, worst low\n  \
+                     with limewash 6 weeks, acrylic [1 year, 2 years], leave-bare none";
+
+#[test]
+fn an_added_row_is_an_option_with_the_firms_source() {
+    let refused = "rule oil-on-old-walls\n  where historic\n  refuse coating oil\n";
+    let book = over(&format!("{OIL}{GROUND}{refused}{GROUND}"));
+    let paints = &book.catalogues[0];
+    let oil = paints.option("oil").unwrap();
+    assert_eq!((paints.options[oil.0].title.as_str(), paints.options.len()), ("oil paint", 4));
+    let CellValue::Measure(_, high) = &paints.cell(oil, paints.column("sd").unwrap()).unwrap().value else {
+        panic!()
+    };
+    assert_eq!(high.written(), "0.9 m");
+    let worked = paints.cell(oil, paints.column("permeance").unwrap()).unwrap();
+    assert!(worked.per.iter().any(|per| book.sources[per.source.0].name == "own-jobs"));
+    let change = &book.house.as_ref().unwrap().changes[0];
+    assert_eq!(change.words, "add row oil to paints, titled \"oil paint\"");
+    assert_eq!((change.because.as_deref(), change.per.len()), (Some("We saw it."), 1));
+    assert!(change.kind.decides() && change.concerns.is_some());
+}
+
+#[test]
+fn an_added_column_is_read_by_the_firms_own_rules() {
+    let rule = "rule keeps-long\n  where chosen coating whose keeps at least 1 year\n  caution \"Keep a tin.\" for owner\n";
+    let book = over(&format!("{KEEPS}\n{GROUND}{rule}{GROUND}"));
+    let paints = &book.catalogues[0];
+    let keeps = paints.column("keeps").unwrap();
+    assert_eq!(paints.columns[keeps.0].title, "keeps in the tin");
+    let bare = paints.cell(paints.option("leave-bare").unwrap(), keeps).unwrap();
+    assert_eq!(bare.value, CellValue::None);
+    // A row of the firm's own has a cell there too.
+    let both = over(&format!("{KEEPS}, oil 3 years\n{GROUND}{OIL}{GROUND}"));
+    let paints = &both.catalogues[0];
+    let CellValue::Measure(low, _) =
+        &paints.cell(paints.option("oil").unwrap(), paints.column("keeps").unwrap()).unwrap().value
+    else {
+        panic!()
+    };
+    assert_eq!(low.written(), "3 years");
+}
+
+#[test]
+fn words_of_a_clause_are_changed_where_they_stand_once() {
+    let change = "amend clause wait-until-dry in section\n    from \"while the\n      wall is damp\" to \"before the wall is dry\"\n";
+    let book = over(&format!("{change}{GROUND}"));
+    let clause = book.clauses.iter().find(|clause| clause.name == "wait-until-dry").unwrap();
+    let words: Vec<&str> = clause.wording.values().map(|wording| wording.place.text().trim()).collect();
+    assert_eq!(words, ["Apply no coat before the wall is dry."]);
+    let (_, below) = below();
+    assert_ne!(
+        book.statement_digests["clause wait-until-dry"],
+        below.statement_digests["clause wait-until-dry"]
+    );
+    let change = &book.house.as_ref().unwrap().changes[0];
+    assert!(change.words.starts_with("amend clause wait-until-dry in section from"), "{}", change.words);
+    assert!(!change.kind.decides() && change.concerns.is_some());
+}
+
+#[test]
+fn additions_and_new_words_need_a_reason_and_a_source() {
+    let (files, book) = below();
+    for change in [
+        OIL,
+        &format!("{KEEPS}\n"),
+        "amend clause wait-until-dry in section from \"no coat\" to \"no paint\"\n",
+    ] {
+        let text = format!(
+            "house rulebook \"Ours\" edition 1 over \"A book for tests\" edition 1 digest {}\n{change}",
+            book.digest
+        );
+        let (book, found) = rulebook::read_over(&files, &[Source::new("house.rule", text)]);
+        assert!(book.is_none());
+        let codes: Vec<&str> = found.iter().map(|found| found.code.as_str()).collect();
+        for code in ["RC040", "RC041"] {
+            assert!(codes.contains(&code), "{change}: {found:#?}");
+        }
+    }
+}
+
 #[test]
 fn a_withdrawn_rule_is_gone_and_the_firm_may_state_its_own() {
     let own = "rule dry-wall\n  where damp-wall\n  require clause wait-until-dry\n";

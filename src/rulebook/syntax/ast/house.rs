@@ -1,7 +1,7 @@
 //! Promises, remarks that are waived, and what a firm changes in the book below.
 
-use super::{At, Condition, GroundLines, Text, Word};
-use crate::rulebook::book::Bound;
+use super::{At, Condition, GroundLines, KindWords, Text, Word};
+use crate::rulebook::book::{Bound, End};
 
 /// The name and edition of a firm's book and of the book it stands on.
 #[derive(Clone, Debug)]
@@ -126,6 +126,17 @@ pub enum Change {
         /// The new value.
         to: Word,
     },
+    /// `clause NAME in READER from "…" to "…"`
+    Clause {
+        /// The clause.
+        clause: Word,
+        /// Whose wording.
+        reader: Word,
+        /// The old words.
+        from: Text,
+        /// The new words.
+        to: Text,
+    },
     /// `rule NAME only where COND`, or of a finding
     Narrow {
         /// Rule or finding.
@@ -163,6 +174,76 @@ impl Conditioned {
             Self::Finding => "finding",
         }
     }
+}
+
+/// Something that a firm puts beside what the book below has.
+#[derive(Clone, Debug)]
+pub struct Addition {
+    /// What.
+    pub added: At<Added>,
+    /// Why, per what.
+    pub ground: GroundLines,
+}
+
+/// What a firm adds to a catalogue.
+#[derive(Clone, Debug)]
+pub enum Added {
+    /// `row NAME to CATALOGUE, titled "…" with COLUMN CELL, …`
+    Row {
+        /// Its name.
+        name: Word,
+        /// The catalogue.
+        catalogue: Word,
+        /// The words printed for it.
+        title: Text,
+        /// Its cells, by column.
+        cells: Vec<CellWords>,
+    },
+    /// `column NAME to CATALOGUE, titled "…", KIND with ROW CELL, …`
+    Column {
+        /// Its name.
+        name: Word,
+        /// The catalogue.
+        catalogue: Word,
+        /// The words printed over it.
+        title: Text,
+        /// The kind of its cells.
+        kind: At<KindWords>,
+        /// Which end of a spread is the adverse one.
+        worst: Option<End>,
+        /// Its cells, by row.
+        cells: Vec<CellWords>,
+    },
+}
+
+impl Added {
+    /// What is added: a row or a column, its name, and the catalogue.
+    pub fn named(&self) -> (&'static str, &Word, &Word) {
+        match self {
+            Self::Row { name, catalogue, .. } => ("row", name, catalogue),
+            Self::Column { name, catalogue, .. } => ("column", name, catalogue),
+        }
+    }
+}
+
+/// One cell.
+#[derive(Clone, Debug)]
+pub struct CellWords {
+    /// The column of a new row, or the row of a new column.
+    pub name: Word,
+    /// The value as written, without quotes.
+    pub value: Word,
+    /// How it was written.
+    pub form: CellForm,
+}
+
+/// How a cell is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CellForm {
+    /// A name, a figure or a span.
+    Bare,
+    /// Words in quotes.
+    Quoted,
 }
 
 /// A rule of the book below that the firm does not hold to.

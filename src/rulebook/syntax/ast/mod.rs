@@ -16,7 +16,8 @@ pub use declaration::{
 };
 pub use effect::{Effect, FindingDeclaration, LimitWords, RefusedWords, RuleDeclaration};
 pub use house::{
-    Amendment, Change, Claim, Conditioned, HouseHead, PromiseDeclaration, Waived, Waiver, Withdrawal,
+    Added, Addition, Amendment, CellForm, CellWords, Change, Claim, Conditioned, HouseHead,
+    PromiseDeclaration, Waived, Waiver, Withdrawal,
 };
 
 /// A stretch of a file, in bytes from its start. The end is not part of it.
@@ -164,6 +165,8 @@ pub enum Body {
     Waive(Waiver),
     /// `amend …`
     Amend(Amendment),
+    /// `add …`
+    Add(Addition),
     /// `withdraw …`
     Withdraw(Withdrawal),
 }

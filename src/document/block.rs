@@ -121,6 +121,8 @@ pub enum BlockKind {
         /// Its words.
         text: Vec<Inline>,
     },
+    /// How the numbered paragraph before it is proved, line by line; stands beside it where there is room.
+    Proof(Vec<ProofLine>),
     /// A point of an unnumbered list, depth 1 or 2.
     Bullet {
         /// 1 or 2.
@@ -145,6 +147,15 @@ pub enum BlockKind {
     NewPage,
     /// The last line of a document, such as `END OF SECTION`, centred.
     End(String),
+}
+
+/// One line of a proof.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ProofLine {
+    /// What the line says, such as `proved by`.
+    pub key: String,
+    /// Its words.
+    pub text: Vec<Inline>,
 }
 
 /// A table. Every row has as many cells as the head.

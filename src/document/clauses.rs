@@ -11,7 +11,7 @@ use super::note::Note;
 use super::stops::Stops;
 use super::unconfirmed::{self, Unconfirmed};
 use super::view::{Extent, View};
-use super::wording::fields;
+use super::wording::{ACCEPT, fields};
 use crate::diagnostic::Diagnostic;
 use crate::rulebook::book::{ClauseId, Owner, QuantityId};
 use crate::rulebook::clause::{Clause, Parameter, ParameterKind, Purpose, Reader, Submittal};
@@ -61,10 +61,15 @@ pub(super) struct Group {
 pub(super) struct Test {
     pub(super) method: String,
     pub(super) frequency: String,
+    /// What passes, each zone's value written out: an inspector reads it apart from the clause.
     pub(super) accept: String,
+    /// The same beside the clause, whose table holds the values.
+    pub(super) accept_beside: String,
     pub(super) by: String,
     pub(super) form: String,
     pub(super) on_failure: String,
+    /// The number of the hold point that is released on its form; the section knows.
+    pub(super) before: Option<String>,
 }
 
 /// A paper to hand in.
@@ -158,7 +163,7 @@ impl Setter<'_> {
                 || groups.len() > 1 && groups.iter().any(|group| needs_room(&group.notes)),
             reserved: groups.iter().any(|group| !group.notes.is_empty()),
             groups: shown.collect(),
-            test: if prints_test(self.reader) { self.test(wanted, groups)? } else { None },
+            test: if prints_test(self.reader) { self.test(wanted, groups, context)? } else { None },
             submit: clause.submit.as_ref().map(|submit| PaperAsked::of(view, submit)),
             unconfirmed: unconfirmed::of(view, wanted.id, clause),
             clause: wanted.id,
@@ -196,25 +201,31 @@ impl Setter<'_> {
         self.view.by_zone(&said)
     }
 
-    /// The test record, with the value of each zone written out: an inspector reads it apart from the clause.
-    fn test(self, wanted: &Wanted<'_>, groups: &[Alike]) -> Result<Option<Test>, Box<Diagnostic>> {
+    /// The test record; the clause prints its values from `own`.
+    fn test(
+        self,
+        wanted: &Wanted<'_>,
+        groups: &[Alike],
+        mut own: Context,
+    ) -> Result<Option<Test>, Box<Diagnostic>> {
         let clause = wanted.clause;
         let Some(test) = &clause.test else { return Ok(None) };
-        let mut context = Context::new();
+        let mut apart = Context::new();
         for (index, parameter) in wanted.parameters.iter().enumerate() {
-            context.insert(value_name(&parameter.name), &self.each(groups, index));
+            apart.insert(value_name(&parameter.name), &self.each(groups, index));
         }
-        let mut filled = Vec::new();
         if let Some(places) = &test.places {
-            context.insert(PLACES, &self.view.places(places));
+            let places = self.view.places(places);
+            apart.insert(PLACES, &places);
+            own.insert(PLACES, &places);
         }
-        for (field, words) in fields(test) {
+        let fill = |field: &str, words: &str, context: &Context| {
             let name = test_name(field, clause);
-            filled.push(if self.engine.has(&name) {
-                self.engine.fill(&name, &context)?
-            } else {
-                words.to_owned()
-            });
+            if self.engine.has(&name) { self.engine.fill(&name, context) } else { Ok(words.to_owned()) }
+        };
+        let mut filled = Vec::new();
+        for (field, words) in fields(test) {
+            filled.push(fill(field, words, &apart)?);
         }
         let mut filled = filled.into_iter();
         let mut next = || filled.next().unwrap_or_default();
@@ -222,9 +233,11 @@ impl Setter<'_> {
             method: next(),
             frequency: next(),
             accept: next(),
+            accept_beside: fill(ACCEPT, &test.accept, &own)?,
             by: next(),
             form: next(),
             on_failure: next(),
+            before: None,
         }))
     }
 }

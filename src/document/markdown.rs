@@ -41,7 +41,9 @@ pub fn markdown(document: &Document) -> String {
 
 /// Points of one list stand without a blank line between them.
 fn runs_on(before: &BlockKind, now: &BlockKind) -> bool {
-    let point = |kind: &BlockKind| matches!(kind, BlockKind::Item { .. } | BlockKind::Bullet { .. });
+    let point = |kind: &BlockKind| {
+        matches!(kind, BlockKind::Item { .. } | BlockKind::Bullet { .. } | BlockKind::Proof(_))
+    };
     point(before) && point(now)
 }
 
@@ -59,6 +61,11 @@ fn put(block: &Block, out: &mut String) {
         BlockKind::Bullet { depth, text } => {
             let indent = "  ".repeat(usize::from(*depth).saturating_sub(1));
             let _ = writeln!(out, "{indent}- {}", line(text));
+        }
+        BlockKind::Proof(lines) => {
+            for proof in lines {
+                let _ = writeln!(out, "  - *{}:* {}", words(&proof.key), line(&proof.text));
+            }
         }
         BlockKind::Paragraph(text) => put_line(&at_start(&line(text)), out),
         BlockKind::Caution { word, text } => {

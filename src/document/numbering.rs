@@ -188,6 +188,7 @@ fn texts(kind: &mut BlockKind) -> Vec<&mut Vec<Inline>> {
         | BlockKind::Bullet { text, .. }
         | BlockKind::Paragraph(text) => vec![text],
         BlockKind::Caution { text, .. } => text.iter_mut().collect(),
+        BlockKind::Proof(lines) => lines.iter_mut().map(|line| &mut line.text).collect(),
         BlockKind::Table(table) => {
             let cells = table.head.iter_mut().chain(table.rows.iter_mut().flatten());
             std::iter::once(&mut table.caption).chain(cells).collect()

@@ -6,7 +6,8 @@
 //! blocks are called after. A heading ends what the marks began. `<!-- figure NAME -->` sets the figure of that name,
 //! as often as it is written; `crack-gauge`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
 //! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least,
-//! `<!-- rows 8 small -->` one in smaller words; `<!-- large -->` before one sets its strong words large.
+//! `<!-- rows 8 small -->` one in smaller words; `<!-- large -->` before one sets its strong words large. `<!-- proof -->`
+//! makes the list behind it the proof of the paragraph before: each point opens with its key in bold.
 //!
 //! Inside a text `<br>` breaks a line; `<tick>` is a box to tick, which holds on to the word behind it, and `<ticked>`
 //! one that is ticked; `<blank mm=40>` is a line of 40 mm to write on, `<room mm=40>` as much room without a line.
@@ -17,7 +18,7 @@ use std::iter::Peekable;
 
 use pulldown_cmark::{Alignment, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
-use super::block::{Align, Blank, Block, BlockKind, Inline, Ruled, Strong, Table, TextSize, Tick};
+use super::block::{Align, Blank, Block, BlockKind, Inline, ProofLine, Ruled, Strong, Table, TextSize, Tick};
 use super::figures::Figures;
 use super::inline::{Runs, trimmed};
 use crate::drawing::Mm;
@@ -48,6 +49,7 @@ pub(super) fn read(text: &str, figures: &Figures) -> (Vec<Block>, Vec<Obstacle>)
         row: (Mm::default(), TextSize::Usual),
         strong: Strong::Level,
         ending: false,
+        proving: false,
     };
     while let Some(event) = reader.events.next() {
         reader.block(event);
@@ -87,6 +89,8 @@ struct Reader<'t> {
     /// How strong words of the next table are set.
     strong: Strong,
     ending: bool,
+    /// Whether the next list says how the paragraph before it is proved.
+    proving: bool,
 }
 
 impl Reader<'_> {
@@ -100,6 +104,7 @@ impl Reader<'_> {
                 let text = self.inline(TagEnd::Heading(level));
                 self.heading(level, id.map(String::from), text);
             }
+            Event::Start(Tag::List(_)) if std::mem::take(&mut self.proving) => self.proof(),
             Event::Start(Tag::List(first)) => self.list(kind_of(first), self.first_depth()),
             Event::Start(Tag::BlockQuote(_)) => self.caution(),
             Event::Start(Tag::Table(align)) => self.table(&align),
@@ -165,6 +170,22 @@ impl Reader<'_> {
         }
     }
 
+    /// The points of a list as the lines of a proof.
+    fn proof(&mut self) {
+        let mut lines = Vec::new();
+        while let Some(event) = self.events.next() {
+            match event {
+                Event::Start(Tag::Item) => {
+                    let (key, text) = opened(self.inline(TagEnd::Item));
+                    lines.push(ProofLine { key, text });
+                }
+                Event::End(TagEnd::List(_)) => break,
+                _ => {}
+            }
+        }
+        self.push(BlockKind::Proof(lines));
+    }
+
     fn item(&mut self, kind: ListKind, depth: u8) {
         let mut runs = Runs::default();
         let mut printed = false;
@@ -211,12 +232,8 @@ impl Reader<'_> {
             }
         }
         let mut word = String::new();
-        if let Some(first) = text.first_mut()
-            && let Some(Inline::Strong(inner)) = first.first()
-        {
-            word = super::block::plain(inner);
-            first.remove(0);
-            *first = trimmed(std::mem::take(first));
+        if let Some(first) = text.first_mut() {
+            (word, *first) = opened(std::mem::take(first));
         }
         text.retain(|paragraph| !paragraph.is_empty());
         self.push(BlockKind::Caution { word, text });
@@ -272,6 +289,10 @@ impl Reader<'_> {
             "page" => {
                 let id = self.once_more("page");
                 self.blocks.push(Block { id, kind: BlockKind::NewPage });
+                return Some(());
+            }
+            "proof" => {
+                self.proving = true;
                 return Some(());
             }
             "large" => {
@@ -336,6 +357,14 @@ impl Reader<'_> {
 
 fn kind_of(first: Option<u64>) -> ListKind {
     if first.is_some() { ListKind::Numbered } else { ListKind::Points }
+}
+
+/// The word in bold that opens a text, if one does, and the rest.
+fn opened(mut text: Vec<Inline>) -> (String, Vec<Inline>) {
+    let Some(Inline::Strong(inner)) = text.first() else { return (String::new(), text) };
+    let word = super::block::plain(inner);
+    text.remove(0);
+    (word, trimmed(text))
 }
 
 /// What a tag inside a text stands for.

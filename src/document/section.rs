@@ -128,10 +128,12 @@ impl SectionContext {
         if !mistakes.is_empty() {
             return Err(mistakes);
         }
+        let hold_points = hold_points(view);
+        name_holds(view, &hold_points, &mut parts);
         number_forms(&mut parts);
         Ok(Self {
             cautions: cautions(view, &[Audience::Crew, Audience::Public], |_| true),
-            hold_points: hold_points(view),
+            hold_points,
             sources: cited(view, parts.iter().flat_map(|part| &part.articles)),
             tested: parts
                 .iter()
@@ -166,6 +168,21 @@ pub(super) fn clauses(
         }
     }
     printed
+}
+
+/// Names the hold point of every test: the first one behind the stage that the work has reached there, among those that
+/// are released on this kind of form.
+fn name_holds(view: View<'_>, holds: &[HoldPoint], parts: &mut [PartShown]) {
+    let mut reached = 0;
+    let articles = parts.iter_mut().flat_map(|part| &mut part.articles);
+    for clause in articles.flat_map(|article| &mut article.clauses) {
+        let Some(written) = view.book.clauses.get(clause.clause.0) else { continue };
+        reached = written.stage.map_or(reached, |stage| stage.0.max(reached));
+        let (Some(test), Some(record)) = (&mut clause.test, &written.test) else { continue };
+        let form = from_kebab(&record.form);
+        let first = holds.iter().find(|hold| hold.stage.0 > reached && hold.form.as_ref() == Some(&form));
+        test.before = first.map(|hold| hold.number.clone());
+    }
 }
 
 /// Gives every test its own form: `moisture` becomes `moisture 1`, counted for each name in the order of the section.

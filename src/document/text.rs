@@ -34,6 +34,11 @@ pub fn text(document: &Document) -> String {
                 let text: Vec<String> = text.iter().map(|text| plain(text)).collect();
                 paragraph(&format!("\n{word}: {}", text.join(" ")), "", &mut out);
             }
+            BlockKind::Proof(lines) => {
+                for line in lines {
+                    paragraph(&format!("  {}: {}", line.key, plain(&line.text)), "    ", &mut out);
+                }
+            }
             BlockKind::Table(table) => put_table(table, &mut out),
             BlockKind::Figure(drawing) => {
                 out.push('\n');

@@ -10,12 +10,15 @@ use crate::diagnostic::{Diagnostic, Place, nearest};
 use crate::rulebook::book::Book;
 use crate::rulebook::clause::{Clause, Reader, TestRecord};
 
+/// The name of the field that says what passes.
+pub(super) const ACCEPT: &str = "accept";
+
 /// The fields of a test record with their names.
 pub(super) fn fields(test: &TestRecord) -> [(&'static str, &str); 6] {
     [
         ("method", &test.method),
         ("frequency", &test.frequency),
-        ("accept", &test.accept),
+        (ACCEPT, &test.accept),
         ("by", &test.by),
         ("form", &test.form),
         ("on-failure", &test.on_failure),

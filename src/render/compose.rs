@@ -9,6 +9,7 @@ use super::hyphen::Hyphens;
 use super::laid::{About, Laid, Mark, Owner, Part};
 use super::line::{Line, lines};
 use super::mistake::Mistake;
+use super::rail::Rail;
 use super::table::{Prepared, Width};
 use super::tokens::{CAPITAL, Fit, Pt, SHEET, Tokens, Type};
 use super::words::{Links, Words};
@@ -50,6 +51,10 @@ pub(crate) struct Setter<'a> {
     pub(crate) tables: BTreeMap<u32, (Width, Prepared)>,
     /// Span of the block after the one being set, as far as it never depends on its words.
     pub(crate) ahead: Span,
+    /// The numbered paragraph of the first level that was set last.
+    pub(crate) last_item: Option<u32>,
+    /// A proof that reaches further down than the text beside it.
+    pub(crate) rail: Option<Rail>,
 }
 
 /// Sets a document; one in the plain voice a step smaller if that brings it back to one sheet or saves a page.
@@ -115,6 +120,8 @@ impl<'a> Setter<'a> {
             alternatives: BTreeMap::new(),
             tables: BTreeMap::new(),
             ahead: Span::Columns,
+            last_item: None,
+            rail: None,
         }
     }
 
@@ -156,6 +163,9 @@ impl<'a> Setter<'a> {
         self.tables = self.tables_beside();
         let mut blocks = (FIELDS + 1..).zip(&document.blocks).peekable();
         while let Some((number, block)) = blocks.next() {
+            if !matches!(block.kind, BlockKind::Table(_)) {
+                self.end_rail();
+            }
             let run_in = blocks.peek().filter(|(_, next)| runs_in(block, next)).copied();
             if let Some((next, paragraph)) = run_in {
                 self.run_in((number, block), (next, paragraph));
@@ -168,6 +178,7 @@ impl<'a> Setter<'a> {
             }
             self.report(&format!("block `{}`", block.id));
         }
+        self.end_rail();
     }
 
     /// Tables that follow each other without a word between, cut into atoms, with the width they share.
@@ -196,6 +207,7 @@ impl<'a> Setter<'a> {
                 self.heading(number, *level, label.as_deref(), text);
             }
             BlockKind::Item { depth, label, text } => self.item(number, *depth, label, text),
+            BlockKind::Proof(lines) => self.proof(number, lines),
             BlockKind::Bullet { depth, text } => self.bullet(number, *depth, text),
             BlockKind::Paragraph(text) => self.paragraph(number, text),
             BlockKind::Caution { word, text } => self.caution(number, word, text),
@@ -289,6 +301,7 @@ fn links_to(block: &Block, target: &str) -> bool {
         }
         BlockKind::Paragraph(text) => any(text, target),
         BlockKind::Caution { text, .. } => text.iter().any(|text| any(text, target)),
+        BlockKind::Proof(lines) => lines.iter().any(|line| any(&line.text, target)),
         BlockKind::Table(table) => {
             any(&table.caption, target)
                 || table.head.iter().chain(table.rows.iter().flatten()).any(|cell| any(cell, target))

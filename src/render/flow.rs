@@ -45,6 +45,19 @@ pub(crate) struct Row {
     pub(crate) table: Option<InTable>,
     /// Blocks that start here.
     pub(crate) anchors: Vec<u32>,
+    /// What stands beside it in the rail.
+    pub(crate) beside: Option<Beside>,
+}
+
+/// What stands in the rail beside a row. It is painted, and read, behind all rows of its block.
+#[derive(Debug, Clone)]
+pub(crate) struct Beside {
+    /// The block it belongs to.
+    pub(crate) block: u32,
+    /// What is painted.
+    pub(crate) marks: Vec<Mark>,
+    /// How far it reaches under the row.
+    pub(crate) under: Pt,
 }
 
 impl Row {
@@ -58,6 +71,7 @@ impl Row {
             role: Role::Body,
             table: None,
             anchors: Vec::new(),
+            beside: None,
         }
     }
 }
@@ -208,7 +222,7 @@ pub(crate) fn sliced(row: Row, highest: Pt) -> Vec<Row> {
         (last.keep, last.role) = (keep, role);
     }
     if let Some(first) = rows.first_mut() {
-        (first.before, first.anchors) = (before, row.anchors);
+        (first.before, first.anchors, first.beside) = (before, row.anchors, row.beside);
     }
     rows
 }

@@ -35,6 +35,10 @@ pub(crate) enum Part {
     Figure,
     /// What stands under a figure.
     Note,
+    /// What a line of a proof says, by its place.
+    Key(u32),
+    /// The words of that line.
+    Value(u32),
     /// A cell of a table; row 0 is the head.
     Cell {
         /// From 0, the head.
@@ -331,6 +335,8 @@ impl std::fmt::Display for Part {
             Self::Caption => out.write_str("caption"),
             Self::Figure => out.write_str("figure"),
             Self::Note => out.write_str("note"),
+            Self::Key(line) => write!(out, "key {line}"),
+            Self::Value(line) => write!(out, "value {line}"),
             Self::Cell { row, column } => write!(out, "cell {row}.{column}"),
         }
     }

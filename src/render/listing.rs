@@ -20,6 +20,9 @@ impl Setter<'_> {
     /// A numbered item with its label hanging.
     pub(crate) fn item(&mut self, block: u32, depth: u8, label: &str, text: &[Inline]) {
         let depth = depth.clamp(1, 5);
+        if depth == 1 {
+            self.last_item = Some(block);
+        }
         let x = f64::from(depth) * INDENT;
         let rows = self.hung(block, Some((label, x - INDENT)), text, x);
         let space = self.tokens.space;

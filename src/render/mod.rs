@@ -21,6 +21,7 @@ mod listing;
 mod mistake;
 mod paginate;
 mod pdf;
+mod rail;
 mod table;
 mod tokens;
 mod words;

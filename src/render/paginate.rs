@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::flow::{Flow, Keep, RepeatedHead, Row, Segment, Span, Start};
+use super::flow::{Beside, Flow, Keep, RepeatedHead, Row, Segment, Span, Start};
 use super::laid::{Page, Spot};
 use super::tokens::{MARGIN_BOTTOM, MARGIN_SIDE, Pt, Tokens};
 
@@ -133,6 +133,7 @@ impl Pager<'_> {
         for (at, row) in rows.iter().enumerate() {
             let before = if at == 0 { 0.0 } else { row.before };
             let behind = if at + 1 == rows.len() { tail } else { 0.0 };
+            let behind = row.beside.as_ref().map_or(behind, |beside| beside.under.max(behind));
             if used + before + row.height + behind > height + EASE {
                 return match fill {
                     Fill::Empty if fitting == 0 => at.max(1),
@@ -164,14 +165,27 @@ impl Pager<'_> {
             sheet.marks.extend(head.marks.into_iter().map(|mark| mark.placed(x, paper - y)));
             y += head.height;
         }
+        let mut beside: Option<Beside> = None;
         for (at, row) in rows.into_iter().enumerate() {
             y += if at == 0 { 0.0 } else { row.before };
             for block in row.anchors {
                 self.paged.anchors.entry(block).or_insert(Spot { page, y: paper - y });
             }
+            let own = row.beside.map(|own| Beside {
+                marks: own.marks.into_iter().map(|mark| mark.placed(x, paper - y)).collect(),
+                ..own
+            });
+            match (&mut beside, own) {
+                (Some(open), Some(own)) if open.block == own.block => open.marks.extend(own.marks),
+                (open, own) => {
+                    let ended = std::mem::replace(open, own);
+                    sheet.marks.extend(ended.into_iter().flat_map(|ended| ended.marks));
+                }
+            }
             sheet.marks.extend(row.marks.into_iter().map(|mark| mark.placed(x, paper - y)));
             y += row.height;
         }
+        sheet.marks.extend(beside.into_iter().flat_map(|open| open.marks));
         y
     }
 }

@@ -74,6 +74,9 @@ impl Setter<'_> {
         let (beside, prepared) = known.unwrap_or_else(|| (Width::Column, self.prepare(block, table)));
         let Prepared { head: heads, rows: body, wants } = prepared;
         let width = if self.is_wide(&wants) { Width::Wide } else { beside };
+        if width == Width::Wide {
+            self.end_rail();
+        }
         let grid = self.grid(&wants, table, width);
         let captions = [Said::First, Said::Again];
         let [head, repeated] = captions.map(|said| self.head(block, table, &heads, &grid, said));
@@ -93,7 +96,9 @@ impl Setter<'_> {
             last.marks.push(rule(&grid, last.height, WEIGHT_HAIR, Colour::Ink));
             last.height += TABLE_AFTER - self.tokens.space.paragraph;
         }
+        let count = rows.len();
         self.push(grid.span, self.tokens.space.apart, block, rows);
+        self.rail_beside(count);
     }
 
     /// A head to repeat; one that would take half a page is not repeated.
@@ -104,7 +109,8 @@ impl Setter<'_> {
         RepeatedHead { height: head.height, marks: head.marks }
     }
 
-    fn hyphens(&self) -> Hyphens {
+    /// Whether words of narrow columns may be parted.
+    pub(crate) fn hyphens(&self) -> Hyphens {
         let is_english = self.document.language.split('-').next() == Some("en");
         match self.document.style.voice {
             Voice::Contract if is_english => Hyphens::English,

@@ -110,6 +110,12 @@ pub(crate) const MODULE: Pt = 18.0;
 pub(crate) const TICK: Pt = 4.0;
 /// The rail beside the contract text.
 pub(crate) const RAIL: Pt = 126.0;
+/// The keys of the rail have a column of their own, so wide.
+pub(crate) const RAIL_KEY: Pt = 29.0;
+/// Keys of the rail.
+pub(crate) const RAIL_KEY_TYPE: Type = Type::sans(7.5, 9.5).heavy().in_colour(Colour::Accent);
+/// Words of the rail.
+pub(crate) const RAIL_TYPE: Type = Type::sans(7.5, 9.5);
 /// Room between rail and text, and between two columns.
 pub(crate) const GUTTER: Pt = 18.0;
 

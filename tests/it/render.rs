@@ -10,7 +10,7 @@ use std::path::Path;
 
 use perpend::diagnostic::Diagnostic;
 use perpend::document::block::{
-    Blank, Block, BlockKind, Document, Inline, Paper, Ruled, Strong, Table, TextSize, Tick, Voice,
+    Blank, Block, BlockKind, Document, Inline, Paper, ProofLine, Ruled, Strong, Table, TextSize, Tick, Voice,
 };
 use perpend::drawing::Mm;
 use perpend::render::{layout, pdf};
@@ -62,9 +62,33 @@ fn every_input_has_a_snapshot_and_every_snapshot_an_input() {
 
 #[test]
 fn nothing_sticks_out_of_the_margins() {
-    for name in ["awkward", "empty", "long-table", "plain", "section", "tables"] {
-        assert_eq!(layout(&sample(name)).unwrap().sticking_out(), [], "{name}");
+    for name in ["awkward", "empty", "long-table", "plain", "rail", "section", "tables"] {
+        let laid = layout(&sample(name)).unwrap();
+        assert_eq!(laid.sticking_out(), [], "{name}");
+        assert_eq!(laid.overlapping(), [], "{name}");
     }
+}
+
+/// The rail is read behind the clause that it proves and what lies under it, and before the next.
+#[test]
+fn a_proof_stands_beside_its_clause_and_is_read_behind_it() {
+    let laid = layout(&sample("rail")).unwrap();
+    let words = laid.words();
+    let at = |what: &str| words.find(what).unwrap_or_else(|| panic!("{what} in {words}"));
+    assert!(at("a second point") < at("needle gauge") && at("needle gauge") < at("The next clause"));
+    let lines: Vec<(f64, String)> = laid
+        .dump()
+        .lines()
+        .filter_map(|line| Some((line.split_whitespace().nth(1)?.parse().ok()?, line.to_owned())))
+        .collect();
+    let level = |what: &str| lines.iter().find(|(_, line)| line.contains(what)).unwrap().0;
+    let first = level("Hold the wash pressure");
+    assert!((level("needle gauge") - first).abs() < 0.01, "the rail starts on the line of its clause");
+    assert!(level("The next clause") < level("stop the pump"), "the next clause stands under the rail");
+    assert!(
+        level("not more than 300 psi") > level("stop the pump"),
+        "a narrow table goes on beside the rail"
+    );
 }
 
 #[test]
@@ -309,6 +333,9 @@ fn any_kind() -> impl Strategy<Value = BlockKind> {
             .prop_map(|(level, number, text)| BlockKind::Heading { level, number, text }),
         2 => (0..6u8, "[a-zA-Z0-9.)]{0,30}", text())
             .prop_map(|(depth, label, text)| BlockKind::Item { depth, label, text }),
+        1 => prop::collection::vec(("[a-z ]{0,24}", text()), 0..9).prop_map(|lines| {
+            BlockKind::Proof(lines.into_iter().map(|(key, text)| ProofLine { key, text }).collect())
+        }),
         1 => (0..6u8, text()).prop_map(|(depth, text)| BlockKind::Bullet { depth, text }),
         1 => ("[A-Z]{0,12}", prop::collection::vec(text(), 0..3))
             .prop_map(|(word, text)| BlockKind::Caution { word, text }),
@@ -380,6 +407,7 @@ proptest! {
         match layout(&document) {
             Ok(laid) => {
                 prop_assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
+                prop_assert!(laid.overlapping().is_empty(), "{:?}\n{}", laid.overlapping(), laid.dump());
                 prop_assert!(pdf(&document).is_ok());
             }
             Err(diagnostics) => prop_assert!(diagnostics.iter().all(|one| one.code == "RE001"), "{diagnostics:?}"),

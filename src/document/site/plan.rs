@@ -166,7 +166,7 @@ impl PlanContext {
     ) -> Result<Self, Vec<Diagnostic>> {
         let SectionContext { parts, hold_points, .. } = SectionContext::of(section, templates)?;
         let site = &templates.site;
-        let desk = Desk { form, site, holds: &hold_points };
+        let desk = Desk { form, site };
         let (mut tests, mut submittals, mut mistakes) = (Vec::new(), Vec::new(), Vec::new());
         let mut reached = 0;
         for article in parts.into_iter().flat_map(|part| part.articles) {
@@ -270,7 +270,6 @@ fn kinds(mut tests: Vec<Tested>, section: &Places) -> Vec<KindOfForm> {
 struct Desk<'a> {
     form: Setter<'a>,
     site: &'a Site,
-    holds: &'a [HoldPoint],
 }
 
 impl Desk<'_> {
@@ -294,7 +293,7 @@ impl Desk<'_> {
         let known = rank.and_then(|rank| self.site.forms.get(rank));
         Ok(Some(Tested {
             stage,
-            hold: self.hold(&record.form, stage),
+            hold: test.before.clone(),
             witnessed: !test.by.contains(self.site.own_side.as_str()),
             rank: rank.unwrap_or(usize::MAX),
             title: known.map_or_else(|| upper_first(&from_kebab(&record.form)), |form| form.title.clone()),
@@ -303,13 +302,6 @@ impl Desk<'_> {
             parts,
             clause,
         }))
-    }
-
-    /// The first hold point after a stage that is released on this kind of form.
-    fn hold(self, form: &str, stage: usize) -> Option<String> {
-        let form = from_kebab(form);
-        let after = |hold: &&HoldPoint| hold.stage.0 > stage && hold.form.as_ref() == Some(&form);
-        self.holds.iter().find(after).map(|hold| hold.number.clone())
     }
 
     fn part(self, clause: &Clause, group: &Printed, words: &str) -> Part {

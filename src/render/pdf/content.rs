@@ -38,8 +38,8 @@ struct Hand {
 
 fn tag(part: Part) -> &'static str {
     match part {
-        Part::Text | Part::Note => "P",
-        Part::Label => "Lbl",
+        Part::Text | Part::Note | Part::Value(_) => "P",
+        Part::Label | Part::Key(_) => "Lbl",
         Part::Heading(0 | 1) => "H1",
         Part::Heading(2) => "H2",
         Part::Heading(_) => "H3",

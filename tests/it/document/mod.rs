@@ -109,7 +109,7 @@ fn marks_print_in_words_for_each_zone() {
 #[test]
 fn what_rests_on_memory_alone_is_printed_to_be_confirmed() {
     let mut book = book(vec![(washing(), Condition::Always)]);
-    let note = "*From memory, to be confirmed: Brief on washing.*";
+    let note = "- *from:* Brief on washing, from memory, to be confirmed";
     let (survey, zones) = (survey(&["Q1"]), [facts(Some(0), Some(1), Some(1))]);
     assert!(!section(&book, &survey, &zones).contains(note));
     book.sources[1].certainty = perpend::rulebook::book::Certainty::FromMemory;

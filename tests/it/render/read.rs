@@ -2,8 +2,8 @@
 //! for a forced break, `☐` and `☑` for boxes to tick, `⎵` for 30 mm to write on and `⎴` for as much room without a line.
 
 use perpend::document::block::{
-    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, Ruled, Standing, Strong, Style,
-    Table, TextSize, Tick, Voice,
+    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, ProofLine, Ruled, Standing, Strong,
+    Style, Table, TextSize, Tick, Voice,
 };
 use perpend::drawing::Mm;
 use serde_json::Value;
@@ -60,6 +60,9 @@ fn block(place: usize, value: &Value) -> Block {
         BlockKind::Heading { level: number(&value["heading"]), number: label, text: words }
     } else if has("item") {
         BlockKind::Item { depth: number(&value["item"]), label: text(&value["label"]), text: words }
+    } else if has("proof") {
+        let line = |pair: &Value| ProofLine { key: text(&pair[0]), text: inline(&text(&pair[1])) };
+        BlockKind::Proof(list(&value["proof"]).iter().map(line).collect())
     } else if has("bullet") {
         BlockKind::Bullet { depth: number(&value["bullet"]), text: words }
     } else if has("caution") {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::desk::{Desk, Index};
+use super::desk::{Desk, Index, Purpose};
 use super::digest;
 use super::files::stem;
 use super::mistake_catalogue::CatalogueMistake;
@@ -32,7 +32,8 @@ impl Desk {
     /// Reads the files and the names of their rows.
     pub(super) fn catalogue_names(&mut self, files: &[&Arc<Source>]) -> Vec<Written> {
         let mut written: Vec<(String, Place, Written)> = Vec::new();
-        let read: Vec<_> = files.par_iter().map(|file| yaml::read(file)).collect();
+        let shelf = Arc::clone(&self.shelf);
+        let read: Vec<_> = files.par_iter().map(|file| shelf.tree(file)).collect();
         for (file, (node, mistakes)) in files.iter().zip(read) {
             self.found.extend(mistakes);
             let Some(mut node) = node else { continue };
@@ -42,7 +43,9 @@ impl Desk {
                 continue;
             }
             self.change_cells(&name, &mut node);
-            self.reprint.insert(format!("catalogue {name}"), digest::tree(&node));
+            if self.purpose == Purpose::ToKeep {
+                self.reprint.insert(format!("catalogue {name}"), digest::tree(&node));
+            }
             let place = node.place.clone();
             if let Some(parts) = self.parts(node) {
                 written.push((name, place, parts));

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::desk::{Desk, Index};
+use super::desk::{Desk, Index, Purpose};
 use super::digest;
 use super::files::stem;
 use super::mistake_clause::ClauseMistake;
@@ -26,7 +26,8 @@ const KEYS: [&str; 10] =
 const TEST: [&str; 7] = ["method", "frequency", "accept", "by", "form", "on-failure", PLACES];
 
 /// The front matter of a clause file as a tree.
-struct ReadFront {
+#[derive(Debug)]
+pub(super) struct ReadFront {
     /// Where it ends in the file.
     end: usize,
     node: Option<Node>,
@@ -35,7 +36,7 @@ struct ReadFront {
 
 impl ReadFront {
     /// The front matter alone is read as YAML; it starts where the file starts, so places agree.
-    fn of(file: &Arc<Source>) -> Option<Self> {
+    pub(super) fn of(file: &Arc<Source>) -> Option<Self> {
         let end = front_end(&file.text)?;
         let front = Source::new(file.name.as_str(), file.text.get(..end).unwrap_or_default());
         let (node, mut mistakes) = yaml::read(&front);
@@ -52,21 +53,25 @@ impl Desk {
         let mut files: Vec<(&str, &Arc<Source>)> =
             files.iter().map(|file| (stem(&file.name), *file)).collect();
         files.sort();
-        let fronts: Vec<Option<ReadFront>> = files.par_iter().map(|(_, file)| ReadFront::of(file)).collect();
+        let shelf = Arc::clone(&self.shelf);
+        let fronts: Vec<Arc<Option<ReadFront>>> =
+            files.par_iter().map(|(_, file)| shelf.front(file)).collect();
         let mut clauses: Vec<Clause> = Vec::new();
         for ((name, file), front) in files.into_iter().zip(fronts) {
             if clauses.last().is_some_and(|last| last.name == name) {
                 self.error(&ClauseMistake::Twice { name: name.to_owned() }, Place::new(file, 0, 0));
                 continue;
             }
-            self.reprint.insert(format!("clause {name}"), digest::clause(file));
-            clauses.push(self.clause_file(name, file, front));
+            if self.purpose == Purpose::ToKeep {
+                self.reprint.insert(format!("clause {name}"), digest::clause(file));
+            }
+            clauses.push(self.clause_file(name, file, front.as_ref().as_ref()));
         }
         self.names.clauses = Index::of(clauses.iter().map(|clause| clause.name.as_str()));
         self.book.clauses = clauses;
     }
 
-    fn clause_file(&mut self, name: &str, file: &Arc<Source>, front: Option<ReadFront>) -> Clause {
+    fn clause_file(&mut self, name: &str, file: &Arc<Source>, front: Option<&ReadFront>) -> Clause {
         let mut clause = Clause {
             name: name.to_owned(),
             owner: Owner::Zone,
@@ -86,15 +91,25 @@ impl Desk {
             self.error(&ClauseMistake::NoFront, clause.place.clone());
             return clause;
         };
-        self.found.extend(mistakes);
-        let body =
-            file.text.get(end..).and_then(|rest| rest.find('\n')).map_or(file.text.len(), |at| end + at + 1);
+        self.found.extend(mistakes.iter().cloned());
+        if self.purpose == Purpose::ToCompare {
+            // Its words decide nothing, and were looked at when the book was read to be kept.
+            if let Some(node) = node {
+                self.front(&mut clause, &Front { file, node });
+            }
+            return clause;
+        }
+        let body = file
+            .text
+            .get(*end..)
+            .and_then(|rest| rest.find('\n'))
+            .map_or(file.text.len(), |at| *end + at + 1);
         let sound = self.found.len();
         clause.wording = self.wordings(file, body);
         let sound = self.found.len() == sound;
         if let Some(node) = node {
-            self.front(&mut clause, &Front { file, node: &node });
-            self.prints(&clause, &Front { file, node: &node });
+            self.front(&mut clause, &Front { file, node });
+            self.prints(&clause, &Front { file, node });
         }
         if sound {
             self.placed(&clause);

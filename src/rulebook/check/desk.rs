@@ -6,6 +6,7 @@ use std::sync::Arc;
 use num_rational::BigRational;
 
 use super::digest::Reprint;
+use super::shelf::Shelf;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::rulebook::book::{Book, Catalogue, FactId, SlotId};
 use crate::rulebook::cells::{CellSet, Comparison};
@@ -51,6 +52,16 @@ pub(super) enum Pass {
     Settle,
 }
 
+/// What a book is read for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(in crate::rulebook) enum Purpose {
+    /// To be used and printed from: with its digests, every word of its clauses looked at.
+    #[default]
+    ToKeep,
+    /// To see what it decides, and nothing else, of files that were read to be kept before.
+    ToCompare,
+}
+
 /// The book in the making.
 #[derive(Debug)]
 pub(super) struct Desk {
@@ -59,6 +70,10 @@ pub(super) struct Desk {
     pub(super) pass: Pass,
     /// The catalogues once more, to be read while the book is written to.
     pub(super) tables: Vec<Arc<Catalogue>>,
+    /// What it is read for.
+    pub(super) purpose: Purpose,
+    /// Files that were read before.
+    pub(super) shelf: Arc<Shelf>,
     /// Changes to make in the catalogues.
     pub(super) changes: Vec<TableChange>,
     /// The canonical reprint of what has been read.
@@ -70,7 +85,9 @@ impl Desk {
     pub(super) fn new(found: Vec<Diagnostic>) -> Self {
         let pass = Pass::Gather(Vec::new());
         let (book, names, reprint) = (Book::default(), Names::default(), Reprint::new());
-        Self { book, names, pass, tables: Vec::new(), changes: Vec::new(), reprint, found }
+        let (purpose, shelf) = (Purpose::ToKeep, Arc::default());
+        let (tables, changes) = (Vec::new(), Vec::new());
+        Self { book, names, pass, tables, purpose, shelf, changes, reprint, found }
     }
 
     /// The catalogue of a slot.

@@ -26,6 +26,7 @@ mod mistake_shape;
 mod places;
 mod reads;
 mod rules;
+mod shelf;
 mod sorting;
 mod submittal;
 mod table;
@@ -36,6 +37,7 @@ mod wording;
 use std::sync::Arc;
 
 use desk::Desk;
+pub(super) use desk::Purpose;
 use gather::Statements;
 use mistake_order::BookRemark;
 use mistake_shape::ShapeMistake;
@@ -47,6 +49,7 @@ use crate::rulebook::layering::TableChange;
 use crate::rulebook::syntax::{self, ast::File};
 
 pub(super) use files::stem;
+pub(super) use shelf::Shelf;
 
 /// Reads a rulebook: `*.rule`, `*.yaml` (catalogues, called as their files) and `clauses/**/*.md`. Neither the order of
 /// the files nor that of the statements matters. No book comes of files with an error; remarks leave it whole.
@@ -55,7 +58,8 @@ pub fn read(files: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {
     let parsed: Vec<(File, Vec<Diagnostic>)> =
         rule_files(files).par_iter().map(|file| syntax::parse(file)).collect();
     let (trees, mistakes): (Vec<File>, Vec<Vec<Diagnostic>>) = parsed.into_iter().unzip();
-    read_trees(&trees, files, Vec::new(), mistakes.concat())
+    let shelf = (Purpose::ToKeep, Arc::default());
+    read_trees(&trees, files, shelf, Vec::new(), mistakes.concat())
 }
 
 /// The rule files among the files of a book, in the order of their names.
@@ -69,21 +73,24 @@ pub(super) fn clause_files(files: &[Arc<Source>]) -> Vec<&Arc<Source>> {
 }
 
 /// Makes a book of rule files that were read, and of the catalogues and clauses among the files; `changes` are made in
-/// the catalogues, and `found` is what was found before.
+/// the catalogues, and `found` is what was found before. Files on the shelf are not read again.
 pub(super) fn read_trees(
     trees: &[File],
     files: &[Arc<Source>],
+    (purpose, shelf): (Purpose, Arc<Shelf>),
     changes: Vec<TableChange>,
     mut found: Vec<Diagnostic>,
 ) -> (Option<Book>, Vec<Diagnostic>) {
     let files = files::sort(files);
     let statements = gather::gather(trees, &mut found);
     let mut desk = Desk::new(found);
-    desk.changes = changes;
+    (desk.changes, desk.purpose, desk.shelf) = (changes, purpose, shelf);
     if statements.houses.is_empty() {
         desk.head(&statements, &files);
         desk.fill(&statements, &files);
-        desk.digests(trees);
+        if purpose == Purpose::ToKeep {
+            desk.digests(trees);
+        }
     } else {
         desk.house_alone(&statements);
     }

@@ -7,7 +7,7 @@ use super::clause::reworded;
 use super::{apply, take_heads};
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::{Book, Citation, SourceId};
-use crate::rulebook::check;
+use crate::rulebook::check::{self, Purpose, Shelf};
 use crate::rulebook::syntax::ast::{
     Added, Body, Change, Conditioned, File, GroundLines, ItemKind, Statement,
 };
@@ -81,6 +81,8 @@ pub(super) struct Layers {
     pub(super) own: Vec<File>,
     pub(super) below_files: Vec<Arc<Source>>,
     pub(super) own_files: Vec<Arc<Source>>,
+    /// The files as they were read.
+    pub(super) shelf: Arc<Shelf>,
 }
 
 impl House {
@@ -118,7 +120,7 @@ impl House {
     fn leaving_out(&self, mut left_out: BTreeSet<Part>) -> Option<Book> {
         loop {
             let layers = self.layers.without(&left_out);
-            let (book, found) = layers.whole(Vec::new());
+            let (book, found) = layers.whole(Purpose::ToCompare, Vec::new());
             if book.is_some() {
                 return book;
             }
@@ -143,14 +145,18 @@ impl House {
 
 impl Layers {
     /// The book that the two make together, and what stands against it.
-    pub(super) fn whole(&self, mut found: Vec<Diagnostic>) -> (Option<Book>, Vec<Diagnostic>) {
+    pub(super) fn whole(
+        &self,
+        purpose: Purpose,
+        mut found: Vec<Diagnostic>,
+    ) -> (Option<Book>, Vec<Diagnostic>) {
         let (mut trees, mut own) = (self.below.clone(), self.own.clone());
         let changes = apply::changes(&mut trees, &own, &mut found);
         let mut files = reworded(&self.below_files, &own, &mut found);
         take_heads(&mut trees, &mut own);
         trees.extend(own);
         files.extend(self.own_files.iter().cloned());
-        check::read_trees(&trees, &files, changes, found)
+        check::read_trees(&trees, &files, (purpose, Arc::clone(&self.shelf)), changes, found)
     }
 
     fn without(&self, left_out: &BTreeSet<Part>) -> Self {

@@ -19,7 +19,7 @@ use rayon::prelude::*;
 
 use crate::diagnostic::{Diagnostic, Place, Source};
 use crate::rulebook::book::Book;
-use crate::rulebook::check;
+use crate::rulebook::check::{self, Purpose, Shelf};
 use crate::rulebook::syntax::ast::{Body, File, HouseHead, ItemKind, RulebookHead};
 use crate::rulebook::syntax::parse;
 
@@ -36,7 +36,9 @@ pub fn is_house(files: &[Arc<Source>]) -> bool {
 /// Reads a firm's book over the book below.
 pub fn read_over(below: &[Arc<Source>], house: &[Arc<Source>]) -> (Option<Book>, Vec<Diagnostic>) {
     let (trees, mut found) = parsed(below);
-    let (book, of_book) = check::read_trees(&trees, below, Vec::new(), found.clone());
+    let shelf = Arc::new(Shelf::of(&[below, house].concat()));
+    let kept = (Purpose::ToKeep, Arc::clone(&shelf));
+    let (book, of_book) = check::read_trees(&trees, below, kept, Vec::new(), found.clone());
     let Some(book) = book else { return (None, of_book) };
     let (own, mistakes) = parsed(house);
     found.extend(mistakes);
@@ -47,8 +49,8 @@ pub fn read_over(below: &[Arc<Source>], house: &[Arc<Source>]) -> (Option<Book>,
         return (None, found);
     };
     found.extend(fits(&book, source, named));
-    let layers = Layers { below: trees, own, below_files: below.to_vec(), own_files: house.to_vec() };
-    let (whole, found) = layers.whole(found);
+    let layers = Layers { below: trees, own, below_files: below.to_vec(), own_files: house.to_vec(), shelf };
+    let (whole, found) = layers.whole(Purpose::ToKeep, found);
     let whole = whole.map(|mut whole| {
         whole.house = Some(Arc::new(House::of(layers, book, &whole)));
         whole

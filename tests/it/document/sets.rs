@@ -7,7 +7,6 @@ use perpend::diagnostic::Source;
 use perpend::document::Wanted;
 use perpend::document::block::{Block, BlockKind, Document, Table, plain};
 use perpend::{survey, wall};
-use rayon::prelude::*;
 
 use super::{templates, written_with};
 use crate::demos::BOOK;
@@ -17,7 +16,8 @@ use crate::folders::root;
 pub(super) static SETS: LazyLock<Vec<(String, Vec<Document>)>> = LazyLock::new(|| {
     let jobs = jobs();
     assert_eq!(jobs.len(), 8);
-    jobs.into_par_iter().map(|(job, path)| (job, papers(&path))).collect()
+    // one after the other: workers that wait for the book would keep it from being read by workers
+    jobs.into_iter().map(|(job, path)| (job, papers(&path))).collect()
 });
 
 /// Every survey that is a job, by the name of its folder.

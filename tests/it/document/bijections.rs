@@ -196,3 +196,58 @@ fn typeset(words: &str) -> String {
     }
     out
 }
+
+/// Units in which figures are typed by hand.
+const UNITS: [&str; 18] = [
+    "min", "h", "days", "day", "weeks", "months", "years", "mm", "m", "%", "s", "mA", "psi", "°C", "°F",
+    "µg/m³", "mg/cm²", "pH",
+];
+
+/// Figures that an author typed: those of `{{ "5 m" | both }}`, and numbers before a unit.
+fn typed(text: &str) -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    let mut plain = String::new();
+    for (at, piece) in text.split("{{").enumerate() {
+        let (inside, behind) =
+            if at == 0 { ("", piece) } else { piece.split_once("}}").unwrap_or(("", piece)) };
+        if inside.contains("| both") {
+            found.extend(inside.split('"').nth(1).map(|figure| figure.replace('\u{a0}', " ")));
+        }
+        plain.push_str(behind);
+        plain.push(' ');
+    }
+    let words: Vec<&str> =
+        plain.split_whitespace().map(|word| word.trim_matches(['.', ',', ';', ':', '(', ')'])).collect();
+    for two in words.windows(2) {
+        let is_number = two[0].starts_with(|sign: char| sign.is_ascii_digit());
+        if is_number && UNITS.contains(&two[1]) {
+            found.insert(format!("{} {}", two[0], two[1]));
+        }
+    }
+    found
+}
+
+#[test]
+fn a_figure_typed_for_another_reader_is_typed_the_same_for_the_section() {
+    assert_eq!(
+        typed("Stay {{ \"5 m\" | both }} off for 2 h."),
+        BTreeSet::from(["5 m".to_owned(), "2 h".to_owned()])
+    );
+    let mut compared = 0;
+    for clause in &BOOK.clauses {
+        let Some(section) = clause.wording.get(&Reader::Section) else { continue };
+        let mut known = typed(&section.text);
+        if let Some(test) = &clause.test {
+            known.extend(
+                [&test.method, &test.frequency, &test.accept].into_iter().flat_map(|words| typed(words)),
+            );
+        }
+        for (reader, wording) in &clause.wording {
+            let figures = typed(&wording.text);
+            compared += figures.len();
+            let strange: Vec<&String> = figures.difference(&known).collect();
+            assert!(strange.is_empty(), "{} for {reader:?}: {strange:?} is not in the section", clause.name);
+        }
+    }
+    assert!(compared > 100, "{compared} figures");
+}

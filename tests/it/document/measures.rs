@@ -97,10 +97,25 @@ const UNDECIDED: [(&str, [&str; 3]); 12] = [
     ("warranty", ["how long a warranty runs", "Who may say so signs", "how long a warranty runs"]),
 ];
 
+/// The same in the words of the letter of a first visit.
+const LETTER: [&str; 7] = [
+    "does not say that the wall is dry or safe",
+    "does not say that the paint is free of lead or the house free of asbestos",
+    "does not say that a crack is still",
+    "that a wire is safe",
+    "that you need no consent",
+    "does not say who pays",
+    "no offer and no leave to start",
+];
+
 #[test]
 fn every_paper_says_what_it_does_not_decide() {
     for (job, papers) in SETS.iter() {
-        // the letter of a first visit, one page, says the same of what it speaks of (see `visit`)
+        // the letter of a first visit, one page, says the same of what it speaks of
+        let letter = said(paper(papers, "findings-letter"));
+        for words in LETTER {
+            assert!(letter.contains(words), "{job}: the letter does not say `{words}`");
+        }
         for paper in papers.iter().filter(|paper| paper.name != "findings-letter") {
             let text = said(paper);
             for (what, [usual, crew, plain]) in UNDECIDED {
@@ -126,6 +141,26 @@ fn no_paper_of_any_job_decides_what_only_others_may() {
             assert_eq!(claims(&said(paper)), [""; 0], "{job}: {}", paper.name);
         }
     }
+}
+
+/// Neither days that passed nor a forecast nor a sum releases anything: only a release that the survey holds does.
+#[test]
+fn nothing_is_released_that_the_survey_does_not_release() {
+    let mut without = 0;
+    for (job, papers) in SETS.iter() {
+        let survey = super::sets::survey_of(job);
+        if survey.contains("releases:") && !survey.contains("releases: []") {
+            continue;
+        }
+        without += 1;
+        for paper in papers {
+            let text = said(paper);
+            for words in ["Released:", "Released in zone", ", released |"] {
+                assert!(!text.contains(words), "{job}: {}: {words}", paper.name);
+            }
+        }
+    }
+    assert!(without >= 5);
 }
 
 /// Both ends of a figure in this unit: `143 to 200 µm` is 143 and 200.

@@ -42,6 +42,12 @@ fn papers(path: &PathBuf) -> Vec<Document> {
     written_with(&templates(), (&BOOK, &survey, &facts), &wanted).unwrap().documents
 }
 
+/// The text of the survey of a job.
+pub(super) fn survey_of(job: &str) -> String {
+    let (_, path) = jobs().into_iter().find(|(name, _)| name == job).unwrap();
+    std::fs::read_to_string(path).unwrap()
+}
+
 pub(super) fn of(job: &str) -> &'static [Document] {
     &SETS.iter().find(|(name, _)| name == job).unwrap().1
 }

@@ -1,6 +1,9 @@
-//! Books of many rules that nobody wrote, and surveys for them: questions that arise only where others are answered,
-//! findings on findings, a choice and a sequence with refusals and preferences, limits from both sides, clauses, stops,
-//! hold points, cautions and promises. The same in every run.
+//! Books of many rules that nobody wrote, and surveys for them, in the proportions of the trade book: of every 300 rules
+//! it has 2 choices of one and 1 sequence with 36 refusals and 22 preferences, 118 limits on 66 quantities, 372 clauses
+//! required, 19 stops, 17 hold points, 20 cautions, 21 findings and 54 promises; of 347 conditions half are one test and a
+//! third two, one in twelve holds an `or`, and of the tests two thirds read facts, a quarter findings, the rest choices
+//! (counted in the 301 rules of edition 2026.1). Which fact a rule reads is thrown from all facts, where a book that
+//! somebody wrote keeps to a topic: these books are the harder ones. The same in every run.
 
 #![allow(dead_code, reason = "each bench uses a part")]
 
@@ -38,20 +41,33 @@ pub(crate) struct Size {
 }
 
 impl Size {
+    /// So many in every 300 rules, one at least.
+    fn of_300(self, count: u64) -> u64 {
+        (self.rules * count / 300).max(1)
+    }
+
+    fn choices(self) -> u64 {
+        self.of_300(2)
+    }
+
+    fn sequences(self) -> u64 {
+        self.of_300(1)
+    }
+
     fn findings(self) -> u64 {
-        self.rules / 20
+        self.of_300(21)
     }
 
     fn clauses(self) -> u64 {
-        self.rules / 4
+        self.of_300(280)
     }
 
     fn quantities(self) -> u64 {
-        self.rules / 50
+        self.of_300(66)
     }
 
     fn promises(self) -> u64 {
-        self.rules / 20
+        self.of_300(54)
     }
 }
 
@@ -71,11 +87,16 @@ enum Reads {
 
 /// One test: of the facts a third are yes or no, a third words, a third figures.
 fn test(dice: &mut Dice, size: Size, reads: Reads) -> String {
-    match (reads, dice.throw(12)) {
-        (Reads::Choices, 0) => format!("chosen thing is option-{}", dice.throw(OPTIONS)),
-        (Reads::Choices, 1) => format!("chosen thing whose figure over {}", dice.throw(OPTIONS - 1)),
-        (Reads::Choices, 2) => format!("chosen steps is step-{}", dice.throw(STEPS)),
-        (Reads::Choices | Reads::Findings, 3 | 4) => format!("finding-{}", dice.throw(size.findings())),
+    let choice = |dice: &mut Dice| dice.throw(size.choices());
+    match (reads, dice.throw(100)) {
+        (Reads::Choices, 0..=2) => format!("chosen thing-{} is option-{}", choice(dice), dice.throw(OPTIONS)),
+        (Reads::Choices, 3..=5) => {
+            format!("chosen thing-{} whose figure over {}", choice(dice), dice.throw(OPTIONS - 1))
+        }
+        (Reads::Choices, 6) => {
+            format!("chosen steps-{} is step-{}", dice.throw(size.sequences()), dice.throw(STEPS))
+        }
+        (Reads::Choices | Reads::Findings, 7..=31) => format!("finding-{}", dice.throw(size.findings())),
         _ => of_fact(dice, size.facts),
     }
 }
@@ -91,51 +112,80 @@ fn of_fact(dice: &mut Dice, facts: u64) -> String {
 }
 
 fn condition(dice: &mut Dice, size: Size, reads: Reads) -> String {
-    let tests = |dice: &mut Dice, count: u64| -> Vec<String> {
-        (0..count).map(|_| test(dice, size, reads)).collect()
+    let count = match dice.throw(100) {
+        0..=50 => 1,
+        51..=85 => 2,
+        86..=97 => 3,
+        _ => 4,
     };
-    match dice.throw(10) {
-        0 | 1 => test(dice, size, reads),
-        2..=5 => tests(dice, 2).join(" and "),
-        6 | 7 => tests(dice, 3).join(" and "),
-        8 => tests(dice, 2).join(" or "),
-        _ => format!("{} and ({})", test(dice, size, reads), tests(dice, 2).join(" or ")),
+    let tests: Vec<String> = (0..count).map(|_| test(dice, size, reads)).collect();
+    match tests.split_last() {
+        Some((last, [first, rest @ ..])) if dice.throw(6) == 0 => {
+            let rest: String = rest.iter().map(|test| format!(" and {test}")).collect();
+            format!("({first} or {last}){rest}")
+        }
+        _ => tests.join(" and "),
     }
 }
 
+/// One effect, and what the condition of a rule with it may read.
 fn effect(dice: &mut Dice, size: Size, rule: u64) -> (Reads, String) {
+    let thing = dice.throw(size.choices());
+    let quantity = dice.throw(size.quantities());
     let better = dice.throw(OPTIONS - 1);
     let worse = better + 1 + dice.throw(OPTIONS - 1 - better);
-    match dice.throw(40) {
-        0 | 1 => (Reads::Findings, format!("refuse thing option-{}", dice.throw(OPTIONS))),
-        2 if rule.is_multiple_of(2) => {
-            (Reads::Findings, format!("refuse thing whose figure over {}", 2 + dice.throw(OPTIONS - 3)))
+    match dice.throw(604) {
+        0..=20 => (Reads::Findings, format!("refuse thing-{thing} option-{}", dice.throw(OPTIONS))),
+        21..=23 => (
+            Reads::Findings,
+            format!("refuse thing-{thing} whose figure over {}", 2 + dice.throw(OPTIONS - 3)),
+        ),
+        24..=26 => (
+            Reads::Findings,
+            format!("refuse thing-{thing} whose figure under {}", 1 + dice.throw(OPTIONS - 3)),
+        ),
+        27..=35 => {
+            let steps = dice.throw(size.sequences());
+            (Reads::Findings, format!("refuse steps-{steps} step-{}", dice.throw(STEPS)))
         }
-        2 => (Reads::Findings, format!("refuse thing whose figure under {}", 1 + dice.throw(OPTIONS - 3))),
-        3 => (Reads::Findings, format!("refuse steps step-{}", dice.throw(STEPS))),
-        4 | 5 => (Reads::Findings, format!("prefer thing option-{better} over option-{worse}")),
-        6..=9 => {
-            let quantity = dice.throw(size.quantities());
+        36..=57 => (Reads::Findings, format!("prefer thing-{thing} option-{better} over option-{worse}")),
+        58..=110 => (Reads::Choices, format!("limit amount-{quantity} to at least {} m", 1 + dice.throw(10))),
+        111..=164 => {
             (Reads::Choices, format!("limit amount-{quantity} to at most {} m", 20 + dice.throw(20)))
         }
-        10 | 11 => {
-            let quantity = dice.throw(size.quantities());
-            (Reads::Choices, format!("limit amount-{quantity} to at least {} m", 1 + dice.throw(10)))
+        165..=175 => {
+            (Reads::Findings, format!("limit amount-{quantity} to at most its depth of chosen thing-{thing}"))
         }
-        12 => {
-            let quantity = dice.throw(size.quantities());
-            (Reads::Findings, format!("limit amount-{quantity} to at most its depth of chosen thing"))
-        }
-        13..=15 => (
+        176..=194 => (
             Reads::Choices,
             format!("stop \"No work, for reason {rule}.\" until \"it is settled\" released by engineer"),
         ),
-        16 | 17 => {
+        195..=211 => {
             (Reads::Choices, format!("hold-point point-{} before work released by inspector", dice.throw(20)))
         }
-        18..=21 => (Reads::Choices, format!("caution \"Mind what rule {rule} says.\" for crew")),
+        212..=231 => (Reads::Choices, format!("caution \"Mind what rule {rule} says.\" for crew")),
         _ => (Reads::Choices, format!("require clause clause-{}", dice.throw(size.clauses()))),
     }
+}
+
+/// Two effects a rule in the mean, none of them twice, and what its condition may read.
+fn effects(dice: &mut Dice, size: Size, rule: u64) -> (Reads, Vec<String>) {
+    let count = match dice.throw(10) {
+        0..=3 => 1,
+        4..=6 => 2,
+        7 | 8 => 3,
+        _ => 4,
+    };
+    let made: Vec<(Reads, String)> = (0..count).map(|_| effect(dice, size, rule)).collect();
+    let early = made.iter().any(|(reads, _)| *reads == Reads::Findings);
+    let mut effects: Vec<String> = Vec::new();
+    for (_, effect) in made {
+        let head = |effect: &str| effect.split(" to at ").next().unwrap_or_default().to_owned();
+        if effects.iter().all(|known| head(known) != head(&effect)) {
+            effects.push(effect);
+        }
+    }
+    (if early { Reads::Findings } else { Reads::Choices }, effects)
 }
 
 fn facts(text: &mut String, dice: &mut Dice, size: Size) {
@@ -160,10 +210,10 @@ fn statement(text: &mut String, head: &str, lines: &[String]) {
     let _ = write!(text, "{head}\n  {}\n  because \"It is so.\"\n  per somewhere\n\n", lines.join("\n  "));
 }
 
-/// A promise that a rule of the book keeps, as promises are: where the rule applies, its clause is required.
-fn promised(rules: &[(String, String)], wanted: u64) -> Vec<(String, String)> {
-    let requiring = rules.iter().filter_map(|(when, effect)| {
-        let clause = effect.strip_prefix("require ")?;
+/// Promises that rules of the book keep, as promises are: where the rule applies, its clause is required.
+fn promised(rules: &[(String, Vec<String>)], wanted: u64) -> Vec<(String, String)> {
+    let requiring = rules.iter().filter_map(|(when, effects)| {
+        let clause = effects.iter().find_map(|effect| effect.strip_prefix("require "))?;
         Some((when.clone(), format!("{clause} is required")))
     });
     requiring.take(usize::try_from(wanted).unwrap_or(0)).collect()
@@ -178,22 +228,27 @@ fn rules(size: Size) -> String {
     for quantity in 0..size.quantities() {
         let _ = write!(text, "quantity amount-{quantity} of zone, length\n\n");
     }
-    text.push_str(
-        "slot thing of zone, pick one from things\n\nslot steps of zone, in order from strokes\n\n",
-    );
+    for choice in 0..size.choices() {
+        let _ = write!(text, "slot thing-{choice} of zone, pick one from things\n\n");
+    }
+    for sequence in 0..size.sequences() {
+        let _ = write!(text, "slot steps-{sequence} of zone, in order from strokes\n\n");
+    }
     for finding in 0..size.findings() {
         // A finding reads findings before it, so that none runs in a circle.
-        let before = Size { rules: finding * 20, ..size };
+        let before = Size { rules: finding * 300 / 21, ..size };
         let reads = if finding < 5 { Reads::Facts } else { Reads::Findings };
         let when = format!("where {}", condition(&mut dice, before, reads));
         statement(&mut text, &format!("finding finding-{finding}"), &[when]);
     }
     let mut made = Vec::new();
     for rule in 0..size.rules {
-        let (reads, effect) = effect(&mut dice, size, rule);
+        let (reads, effects) = effects(&mut dice, size, rule);
         let when = condition(&mut dice, size, reads);
-        statement(&mut text, &format!("rule rule-{rule}"), &[format!("where {when}"), effect.clone()]);
-        made.push((when, effect));
+        let lines: Vec<String> =
+            std::iter::once(format!("where {when}")).chain(effects.iter().cloned()).collect();
+        statement(&mut text, &format!("rule rule-{rule}"), &lines);
+        made.push((when, effects));
     }
     for (number, (when, claim)) in promised(&made, size.promises()).into_iter().enumerate() {
         statement(&mut text, &format!("promise promise-{number}"), &[format!("where {when}"), claim]);

@@ -59,9 +59,19 @@ pub(crate) fn widths(wants: &[Want], room: Pt) -> Vec<Pt> {
     } else {
         return torn(&pieces, room);
     };
-    let start = share(wants, &floors, room);
+    let start = fitted(share(wants, &floors, room), &floors, room);
     let natural: Pt = wants.iter().map(|want| want.natural).sum();
     if natural <= room { start } else { settle(wants, &floors, start) }
+}
+
+/// Widths brought down to the room by what they have over their floors, which the room can hold.
+fn fitted(widths: Vec<Pt>, floors: &[Pt], room: Pt) -> Vec<Pt> {
+    let (over, spare) = (sum(&widths) - room, sum(&widths) - sum(floors));
+    if over <= 0.0 || spare <= 0.0 {
+        return widths;
+    }
+    let keep = 1.0 - over / spare;
+    widths.iter().zip(floors).map(|(width, floor)| floor + (width - floor) * keep).collect()
 }
 
 /// Widths where some words must be torn: columns whose pieces take less than a fair share keep them whole, and the
@@ -279,6 +289,8 @@ mod tests {
             vec![want(40.0, 30.0), want(50.0, 20.0)],
             vec![want(400.0, 300.0), want(500.0, 200.0)],
             vec![want(4000.0, 3000.0), want(5000.0, 2000.0)],
+            // the first word leaves less than its share to a column that would else stand on one line
+            vec![want(410.0, 270.0), want(94.0, 84.5)],
         ] {
             let total: f64 = widths(&wants, 360.0).iter().sum();
             assert!((total - 360.0).abs() < 1e-6, "{wants:?} gave {total}");

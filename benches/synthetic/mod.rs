@@ -121,8 +121,9 @@ fn condition(dice: &mut Dice, size: Size, reads: Reads) -> String {
     let tests: Vec<String> = (0..count).map(|_| test(dice, size, reads)).collect();
     match tests.split_last() {
         Some((last, [first, rest @ ..])) if dice.throw(6) == 0 => {
-            let rest: String = rest.iter().map(|test| format!(" and {test}")).collect();
-            format!("({first} or {last}){rest}")
+            let mut all = vec![format!("({first} or {last})")];
+            all.extend(rest.iter().cloned());
+            all.join(" and ")
         }
         _ => tests.join(" and "),
     }

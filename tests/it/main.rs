@@ -46,4 +46,5 @@ mod units;
 mod visit;
 mod wall;
 mod weakening;
+mod word;
 mod yaml;

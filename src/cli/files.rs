@@ -64,6 +64,14 @@ pub(super) enum FileMistake {
     #[error("nothing can be drawn of zone `{0}`")]
     #[diagnostic(code(CI019), help("the same verb without `--format svg` says what is not known"))]
     NoFigure(String),
+    #[error("`{0}`, which is to be written again, is not a file for word processors: {1}")]
+    #[diagnostic(
+        code(CI023),
+        help(
+            "open it with what it was made by and save it as `.docx`, or move it away; nothing was written"
+        )
+    )]
+    NotWord(String, String),
     #[error("the rulebook is not the one that is locked: its digest does not begin with `{0}`")]
     #[diagnostic(
         code(CI013),

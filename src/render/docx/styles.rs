@@ -42,6 +42,8 @@ enum Edges {
     Under(Colour),
     /// All around.
     Box,
+    /// At the left, for what is not settled.
+    Beside,
 }
 
 /// Where lines stand.
@@ -226,6 +228,10 @@ fn shape(role: Role, document: &Document, tokens: &Tokens) -> Shape {
         Role::Behind => nothing(TABLE_AFTER - space.paragraph),
         Role::FieldLabel => Shape::of(FIELD_LABEL).kept().before(FIELD_PAD),
         Role::FieldValue => Shape { after: FIELD_PAD, ..Shape::of(FIELD_VALUE) },
+        Role::ProposedMark => {
+            Shape { edges: Edges::Beside, ..Shape::of(tokens.caption).kept().before(space.paragraph) }
+        }
+        Role::Proposed => Shape { edges: Edges::Beside, ..Shape::of(tokens.table_text).before(space.item) },
         Role::End => Shape { side: Side::Middle, ..Shape::of(tokens.end).before(2.0 * space.apart) },
         Role::Head => Shape {
             edges: Edges::Under(Colour::Accent),
@@ -380,6 +386,9 @@ fn edges(xml: &mut Xml, edges: Edges) {
         }
         Edges::Under(tone) => {
             xml.within("w:pBdr", &[], |xml| edge(xml, "w:bottom", WEIGHT_COURSE, 4.0, tone));
+        }
+        Edges::Beside => {
+            xml.within("w:pBdr", &[], |xml| edge(xml, "w:left", WEIGHT_BOX, BOX_PAD, Colour::Accent));
         }
         Edges::Box => xml.within("w:pBdr", &[], |xml| {
             for side in ["w:top", "w:left", "w:bottom", "w:right"] {

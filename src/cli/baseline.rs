@@ -1,6 +1,7 @@
 //! The issue before: the record that lies in the folder of the set, or the one that this record carries on from an
 //! earlier run, so that the same survey written again says the same of what changed.
 
+use serde::Deserialize;
 use serde_json::Value;
 
 use crate::cli::load::Decided;
@@ -37,7 +38,7 @@ pub(super) fn carrying(mut record: Value, before: Option<Value>) -> Value {
 
 /// The issue before beside this one, and its survey decided by the book of now.
 pub(super) fn compared(before: &Value, record: &Value, decided: &Decided) -> Option<Compared> {
-    let issue = |record: &Value| serde_json::from_value::<Issue>(record.clone()).ok();
+    let issue = |record: &Value| Issue::deserialize(record).ok();
     let between = by_present_book(before, decided);
     Some(Compared { then: issue(before)?, between: between.as_ref().and_then(issue), now: issue(record)? })
 }

@@ -8,6 +8,7 @@ use super::compose::{Setter, baseline, marks, owner};
 use super::flow::{Beside, Keep, Row, Span};
 use super::laid::{Mark, Part};
 use super::line::lines;
+use super::table::small;
 use super::tokens::{GUTTER, Pt, RAIL, RAIL_KEY, RAIL_KEY_TYPE, RAIL_TYPE, WHOLE_TABLE};
 use super::words::Words;
 use crate::document::block::{ProofLine, Voice};
@@ -18,8 +19,6 @@ pub(crate) struct Rail {
     block: u32,
     /// Its lines from the top, each the marks of key and words.
     lines: VecDeque<Vec<Mark>>,
-    /// How far its next line starts under the last row of text.
-    y: Pt,
 }
 
 impl Setter<'_> {
@@ -28,17 +27,17 @@ impl Setter<'_> {
         let beside = self.document.style.voice == Voice::Contract;
         let place = if beside { (-(RAIL + GUTTER), RAIL) } else { (0.0, self.tokens.measure) };
         let lines = self.rail_lines(block, proof, place);
-        let mut rail = Rail { block, lines, y: 0.0 };
+        let mut rail = Rail { block, lines };
         if beside {
             // The first line of the rail stands on the first line of the text.
-            rail.y = baseline(self.tokens.text) - baseline(RAIL_TYPE);
+            let first = baseline(self.tokens.text) - baseline(RAIL_TYPE);
             let rows = self.flow.segments.last_mut().map(|segment| segment.rows.as_mut_slice());
             let item = self.last_item;
             let starts = |row: &Row| item.is_some_and(|item| row.anchors.contains(&item));
             if let Some(rows) = rows
                 && let Some(rows) = rows.iter().rposition(starts).and_then(|from| rows.get_mut(from..))
             {
-                rail.hang(rows, 0.0);
+                rail.hang(rows, first);
             }
         }
         self.rail = Some(rail).filter(|rail| !rail.lines.is_empty());
@@ -50,15 +49,13 @@ impl Setter<'_> {
         let Some(segment) = self.flow.segments.last_mut() else { return };
         let from = segment.rows.len().saturating_sub(rows);
         if let Some(rows) = segment.rows.get_mut(from..) {
-            let gap = rows.first().map_or(0.0, |row| row.before);
-            rail.y = rail.y.max(gap);
-            rail.hang(rows, gap);
+            rail.hang(rows, 0.0);
         }
     }
 
     /// Gives what is left of a proof the room it needs.
     pub(crate) fn end_rail(&mut self) {
-        let Some(Rail { block, lines, .. }) = self.rail.take() else { return };
+        let Some(Rail { block, lines }) = self.rail.take() else { return };
         if lines.is_empty() {
             return;
         }
@@ -98,37 +95,32 @@ impl Setter<'_> {
 }
 
 impl Rail {
-    /// Hangs lines beside rows, the first of which starts `top` under where the rail counts from.
-    fn hang(&mut self, rows: &mut [Row], mut top: Pt) {
+    /// Hangs lines beside rows, the first `y` under the top of the first row.
+    fn hang(&mut self, rows: &mut [Row], mut y: Pt) {
+        let mut top = 0.0;
         for (at, row) in rows.iter_mut().enumerate() {
             top += if at == 0 { 0.0 } else { row.before };
             let bottom = top + row.height;
             let mut beside = Beside { block: self.block, marks: Vec::new(), under: 0.0 };
-            while self.y < bottom
+            while y < bottom
                 && let Some(line) = self.lines.pop_front()
             {
                 beside.marks.extend(line.into_iter().map(|mut mark| {
-                    mark.lower(self.y - top);
+                    mark.lower(y - top);
                     mark
                 }));
-                self.y += RAIL_TYPE.leading;
-                beside.under = (self.y - bottom).max(0.0);
+                y += RAIL_TYPE.leading;
+                beside.under = (y - bottom).max(0.0);
             }
             row.beside = Some(beside);
             top = bottom;
         }
-        self.y = (self.y - top).max(0.0);
         if let Some(last) = rows.last_mut() {
             // What comes next stands clear of the last line.
-            last.height += self.y;
-            self.y = 0.0;
+            last.height += (y - top).max(0.0);
             if let Some(beside) = &mut last.beside {
                 beside.under = 0.0;
             }
         }
     }
-}
-
-fn small(count: usize) -> Pt {
-    u32::try_from(count).map_or(0.0, f64::from)
 }

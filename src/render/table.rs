@@ -308,7 +308,8 @@ fn rule(grid: &Grid, y: Pt, weight: Pt, colour: Colour) -> Mark {
     Mark::Rule { x: grid.x, y, width: grid.width, weight, colour }
 }
 
-fn small(count: usize) -> Pt {
+/// A count of lines, to reckon lengths with.
+pub(crate) fn small(count: usize) -> Pt {
     u32::try_from(count).map_or(0.0, f64::from)
 }
 

@@ -30,7 +30,11 @@ fn pdfs(out: &Path) -> Vec<PathBuf> {
         }
     }
     found.sort();
-    assert_eq!(found.len(), 18);
+    for demo in ["section", "owner-sheet", "reasons", "register"] {
+        let named = found.iter().filter(|path| path.file_stem().is_some_and(|stem| stem == demo));
+        assert_eq!(named.count(), 3, "one `{demo}` a demo");
+    }
+    assert!(found.iter().all(|path| path.with_extension("md").exists()), "{found:?}");
     found
 }
 

@@ -10,6 +10,7 @@ pub mod drawing;
 pub mod inference;
 pub mod physics;
 pub mod proof;
+pub mod proofread;
 pub mod render;
 pub mod rulebook;
 pub mod survey;

@@ -41,6 +41,8 @@ pub(super) enum Verb {
     Wall(Wall),
     /// Compare two rulebooks over every survey, and over those that were made.
     Compare(Compare),
+    /// Read the papers of a set as a proofreader does, those too that were edited by hand since they were written.
+    Proofread(Proofread),
     /// Print a rulebook's files in their canonical form; comments are kept.
     Tidy(Tidy),
 }
@@ -181,6 +183,20 @@ pub(super) struct Prove {
     pub(super) format: Telling,
 }
 
+/// `perpend proofread`
+#[derive(Debug, Args)]
+pub(super) struct Proofread {
+    /// The folder of a set; its Markdown files are read.
+    #[arg(value_name = "FOLDER")]
+    pub(super) folder: PathBuf,
+    /// A file of waivers besides those that the set was written with.
+    #[arg(long, value_name = "FILE")]
+    pub(super) waivers: Vec<PathBuf>,
+    /// Words for people, Markdown, or data.
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub(super) format: CompareForm,
+}
+
 /// `perpend compare`
 #[derive(Debug, Args)]
 pub(super) struct Compare {
@@ -204,7 +220,7 @@ pub(super) struct Compare {
     pub(super) format: CompareForm,
 }
 
-/// How a comparison is told.
+/// How a comparison or a list of findings is told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum)]
 pub(super) enum CompareForm {
     /// Words.

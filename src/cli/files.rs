@@ -14,6 +14,7 @@ use thiserror::Error;
 use crate::diagnostic::{Diagnostic, Source};
 
 static TRADE_BOOK: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/rules/trade");
+static PROOFREADING: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/rules/proofreading");
 static TEMPLATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates/documents");
 
 /// The largest text file that is read, bytes.
@@ -64,6 +65,12 @@ pub(super) enum FileMistake {
     #[error("nothing can be drawn of zone `{0}`")]
     #[diagnostic(code(CI019), help("the same verb without `--format svg` says what is not known"))]
     NoFigure(String),
+    #[error("`{0}` holds no paper of a set")]
+    #[diagnostic(
+        code(CI022),
+        help("name the folder of a job that was written with `--format md`, such as `out/MW-07`")
+    )]
+    NoPapers(String),
     #[error("the rulebook is not the one that is locked: its digest does not begin with `{0}`")]
     #[diagnostic(
         code(CI013),
@@ -169,6 +176,34 @@ fn has_ending(path: &Path, ending: &str) -> bool {
 /// The trade book that is built in.
 pub(super) fn trade_book() -> Vec<Arc<Source>> {
     embedded(&TRADE_BOOK, "rules/trade")
+}
+
+/// The tables of proofreading that are built in.
+pub(super) fn proofreading() -> Vec<Arc<Source>> {
+    embedded(&PROOFREADING, "rules/proofreading")
+}
+
+/// The Markdown files of a folder, not of the folders in it, in the order of their names.
+pub(super) fn markdown_files(folder: &Path) -> Result<Vec<Arc<Source>>, FileMistake> {
+    let mut paths = Vec::new();
+    walk(folder, 0, &mut paths)?;
+    paths.retain(|path| has_ending(path, "md"));
+    paths.sort();
+    paths.iter().map(|path| read(path)).collect()
+}
+
+/// The files of a set's folder but its record, each with its digest, in the order of their names.
+pub(super) fn digests(folder: &Path) -> Result<Vec<(String, String)>, FileMistake> {
+    let mut names = BTreeSet::new();
+    list(folder, "", &mut names);
+    names.remove(RECORD);
+    let digest = |name: String| {
+        let path = folder.join(&name);
+        let unreadable = |error: std::io::Error| FileMistake::Unreadable(shown(&path), error.to_string());
+        let bytes = fs::read(&path).map_err(unreadable)?;
+        Ok((name, sha256(&bytes)))
+    };
+    names.into_iter().map(digest).collect()
 }
 
 /// The document templates that are built in.

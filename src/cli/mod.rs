@@ -8,6 +8,7 @@ mod draw;
 mod files;
 mod load;
 mod past;
+mod proofread;
 mod prove;
 mod record;
 mod revision;
@@ -90,6 +91,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Exit {
         args::Verb::Why(why) => why::run(&why),
         args::Verb::Prove(prove) => prove::run(&prove),
         args::Verb::Wall(wall) => wall::run(&wall),
+        args::Verb::Proofread(asked) => proofread::run(&asked),
         args::Verb::Compare(compare) => compare::run(&compare),
         args::Verb::Tidy(tidy) => tidy::run(&tidy),
     };

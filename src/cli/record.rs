@@ -12,6 +12,14 @@ use crate::rulebook::book::{Bound, EffectKind, FactId, OptionId, RuleId, SlotId}
 use crate::units::{System, print};
 use crate::wall::facts::ZoneFacts;
 
+/// The order of unit systems, as surveys write it.
+pub(super) fn units_word(system: System) -> &'static str {
+    match system {
+        System::UsFirst => "us-first",
+        System::SiFirst => "si-first",
+    }
+}
+
 /// The record of what was decided, without the files that say it.
 pub(super) fn record(decided: &Decided, templates: &str) -> Value {
     let writer = Writer { decided };
@@ -38,6 +46,7 @@ pub(super) fn record(decided: &Decided, templates: &str) -> Value {
             "code": decided.survey.job.code,
             "issue-date": decided.survey.job.issue_date,
             "revision": decided.survey.job.revision,
+            "units": units_word(decided.survey.job.profile.system),
             "sha256": sha256(decided.survey.source.text.as_bytes()),
             "text": decided.survey.source.text,
         },

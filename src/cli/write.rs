@@ -6,13 +6,15 @@ use crate::cli::args::{Form, Write};
 use crate::cli::baseline;
 use crate::cli::files::{self, FileMistake, OutFile, sha256};
 use crate::cli::load::{self, Decided};
+use crate::cli::proofread::{self as proofreading, with_proofreading};
 use crate::cli::record::{record, with_files, with_house};
 use crate::cli::{Exit, Failure, Report};
-use crate::diagnostic::{Diagnostic, Source};
+use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::document::block::BlockKind;
 use crate::document::{self, Basis, Document, FileMade, Listing, ProgramInfo, Templates, Thin, Wanted};
 use crate::drawing;
 use crate::proof;
+use crate::proofread::{self, Finding, Paper, Rules, Weight};
 use crate::render;
 use crate::rulebook::book::Book;
 
@@ -21,9 +23,11 @@ const SHORTEST: usize = 12;
 
 /// Writes the set and says what was written.
 pub(super) fn run(write: &Write) -> Result<Report, Failure> {
-    let (decided, (sources, templates)) =
+    let (decided, (sources, templates, rules)) =
         rayon::join(|| load::decide(&write.survey, &write.rulebook), prepared);
-    let (decided, templates) = (decided?, templates.map_err(nothing_made)?);
+    let (decided, templates, rules) = (decided?, templates.map_err(nothing_made)?, rules?);
+    let waivers = proofreading::waivers_for(&write.survey, write.rulebook.rulebook.as_deref(), &rules)
+        .map_err(Failure::misused)?;
     let digest = templates_digest(&sources);
     locked(write.locked.as_deref(), &decided.book)?;
     let promises = proof::broken_here(&decided.book, &decided.survey, &decided.facts, &decided.outcome);
@@ -44,22 +48,45 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let list = |made: &[_]| Listing { files: listed(made), compared };
     let (written, made) = document::set_and_make(basis, &wanted, make, list).map_err(nothing_made)?;
     let record = baseline::carrying(with_house(record, &decided, written.against.as_ref()), before);
-    let mut files = gathered(made)?;
+    let (mut files, papers) = gathered(made)?;
+    let findings = proofread::proofread(&papers, &proofreading::about(&record), &waivers, &rules);
+    let found = told(&findings, &decided.book);
+    if may_be_built_from(&papers) && findings.iter().any(Finding::blocks) {
+        return Err(nothing_made(found));
+    }
+    let record = with_proofreading(record, &findings, &waivers);
     files.push(OutFile::new(files::RECORD, with_files(record, &files)));
     files::write_set(&folder, &files)?;
     let lost = written.against.as_ref().map_or(0, |against| against.lost.len());
     let text = said(&decided, &files::shown(&folder), &files, lost);
     let thin = thin.map(|thin| thin.remark());
-    let remarks = decided.remarks.into_iter().chain(promises).chain(written.remarks).chain(thin).collect();
+    let remarks = decided.remarks.into_iter().chain(promises).chain(written.remarks).chain(thin);
+    let found = found.into_iter().map(|finding| Diagnostic { severity: Severity::Remark, ..finding });
+    let remarks = remarks.chain(found).collect();
     Ok(Report { text, remarks, exit: Exit::Done })
 }
 
+/// Templates as files and read, and the tables of proofreading.
+type Prepared = (Vec<Arc<Source>>, Result<Templates, Vec<Diagnostic>>, Result<Rules, Failure>);
+
 /// What does not depend on the survey, read while the survey is decided.
-fn prepared() -> (Vec<Arc<Source>>, Result<Templates, Vec<Diagnostic>>) {
+fn prepared() -> Prepared {
     render::prepare();
     let sources = files::templates();
-    let templates = Templates::read(&sources);
-    (sources, templates)
+    let (templates, rules) = rayon::join(|| Templates::read(&sources), proofreading::rules);
+    (sources, templates, rules)
+}
+
+/// Whether the set goes out under the status that was asked for. One that goes out for review alone, and says so on
+/// every page, is written with its findings beside it: no slip of a word keeps its cautions from whoever needs them.
+fn may_be_built_from(papers: &[Paper]) -> bool {
+    papers.iter().all(|paper| paper.strip.is_empty())
+}
+
+/// What proofreading found, at the wordings that it stands in. What is only worth noting is left to `proofread`.
+fn told(findings: &[Finding], book: &Book) -> Vec<Diagnostic> {
+    let weighs = |finding: &&Finding| finding.waived.is_none() && finding.weight != Weight::Noted;
+    findings.iter().filter(weighs).map(|finding| proofreading::diagnostic(finding, book)).collect()
 }
 
 /// Refuses another book than the one that was agreed on; the first twelve digits, as papers print them, are enough.
@@ -99,12 +126,13 @@ fn forms(asked: &[Form]) -> Vec<Form> {
 /// A paper in the forms asked for.
 #[derive(Default)]
 struct Rendered {
+    taken_apart: Paper,
     papers: Vec<OutFile>,
     figures: Vec<OutFile>,
 }
 
 fn rendered(document: &Document, forms: &[Form]) -> Result<Rendered, Vec<Diagnostic>> {
-    let mut made = Rendered::default();
+    let mut made = Rendered { taken_apart: proofread::of_document(document), ..Rendered::default() };
     for form in forms {
         let name = format!("{}.{form}", document.name);
         made.papers.push(match form {
@@ -121,17 +149,21 @@ fn rendered(document: &Document, forms: &[Form]) -> Result<Rendered, Vec<Diagnos
     Ok(made)
 }
 
-/// The files of the set: papers first, then figures; or every mistake in any of them.
-fn gathered(made: Vec<Result<Rendered, Vec<Diagnostic>>>) -> Result<Vec<OutFile>, Failure> {
+/// The files of the set, papers first, then figures, and its papers to be proofread; or every mistake in any of them.
+fn gathered(made: Vec<Result<Rendered, Vec<Diagnostic>>>) -> Result<(Vec<OutFile>, Vec<Paper>), Failure> {
     let (made, failed): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
     let mistakes: Vec<Diagnostic> = failed.into_iter().filter_map(Result::err).flatten().collect();
     if !mistakes.is_empty() {
         return Err(nothing_made(mistakes));
     }
-    let (papers, figures): (Vec<_>, Vec<_>) =
-        made.into_iter().flatten().map(|made| (made.papers, made.figures)).unzip();
-    let all = papers.into_iter().flatten().chain(figures.into_iter().flatten());
-    Ok(each_once(all, |file| &file.name))
+    let mut taken_apart = Vec::new();
+    let (mut papers, mut figures) = (Vec::new(), Vec::new());
+    for made in made.into_iter().flatten() {
+        taken_apart.push(made.taken_apart);
+        papers.extend(made.papers);
+        figures.extend(made.figures);
+    }
+    Ok((each_once(papers.into_iter().chain(figures), |file| &file.name), taken_apart))
 }
 
 /// What the register lists: the same files in the same order.

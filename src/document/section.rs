@@ -9,6 +9,7 @@ use super::job::Where;
 use super::note::Note;
 use super::numbering::Places;
 use super::templates::Templates;
+use super::unconfirmed;
 use super::view::View;
 use super::words::from_kebab;
 use crate::diagnostic::Diagnostic;
@@ -293,9 +294,14 @@ fn releases(view: View<'_>, duties: &[Duty]) -> Vec<String> {
 /// The sources that the printed clauses cite, by title.
 fn cited<'a>(view: View<'_>, articles: impl Iterator<Item = &'a ArticleShown>) -> Vec<Source> {
     let printed = articles.flat_map(|article| &article.clauses);
-    let cites =
-        printed.filter_map(|clause| view.book.clauses.get(clause.clause.0)).flat_map(|clause| &clause.cites);
-    let ids: BTreeSet<SourceId> = cites.map(|citation| citation.source).collect();
+    let clauses =
+        printed.filter_map(|printed| Some((printed.clause, view.book.clauses.get(printed.clause.0)?)));
+    let ids: BTreeSet<SourceId> = clauses
+        .flat_map(|(id, clause)| {
+            let named = clause.cites.iter().map(|citation| citation.source);
+            named.chain(unconfirmed::remembered(view, id, clause)).collect::<Vec<_>>()
+        })
+        .collect();
     sources(view, ids)
 }
 

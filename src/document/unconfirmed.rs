@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::view::View;
 use crate::inference::outcome::{LimitOutcome, ZoneOutcome};
-use crate::rulebook::book::{Certainty, ClauseId, Rule, RuleId};
+use crate::rulebook::book::{Certainty, Citation, ClauseId, Rule, RuleId, SourceId};
 use crate::rulebook::clause::{Clause, ParameterKind};
 
 /// Sources that are to be looked up before the clause is relied on.
@@ -21,17 +21,25 @@ pub(super) struct Unconfirmed {
 /// The remembered sources of a clause, by day: those it cites, and those of each rule that requires it or sets a limit that
 /// it prints, on memory alone.
 pub(super) fn of(view: View<'_>, id: ClauseId, clause: &Clause) -> Vec<Unconfirmed> {
-    let rules: BTreeSet<RuleId> =
-        view.outcome.zones.iter().flat_map(|zone| behind(zone, id, clause)).collect();
-    let rules = rules.into_iter().filter_map(|rule| view.book.rules.get(rule.0));
-    let on_memory = rules.filter(|rule| !confirmed(view, rule)).flat_map(|rule| &rule.ground.per);
-    let cited = clause.cites.iter().chain(on_memory).filter_map(|citation| view.source(citation));
     let mut by_day: BTreeMap<Option<String>, BTreeSet<String>> = BTreeMap::new();
-    for source in cited.filter(|source| source.certainty == Certainty::FromMemory) {
+    for source in remembered(view, id, clause).into_iter().filter_map(|id| view.book.sources.get(id.0)) {
         by_day.entry(source.again_by.clone()).or_default().insert(designation(&source.title));
     }
     let days = by_day.into_iter();
     days.map(|(by, sources)| Unconfirmed { by, sources: sources.into_iter().collect() }).collect()
+}
+
+/// The sources that a clause names as remembered.
+pub(super) fn remembered(view: View<'_>, id: ClauseId, clause: &Clause) -> BTreeSet<SourceId> {
+    let rules: BTreeSet<RuleId> =
+        view.outcome.zones.iter().flat_map(|zone| behind(zone, id, clause)).collect();
+    let rules = rules.into_iter().filter_map(|rule| view.book.rules.get(rule.0));
+    let on_memory = rules.filter(|rule| !confirmed(view, rule)).flat_map(|rule| &rule.ground.per);
+    let cited = clause.cites.iter().chain(on_memory);
+    let is_remembered = |citation: &&Citation| {
+        view.source(citation).is_some_and(|source| source.certainty == Certainty::FromMemory)
+    };
+    cited.filter(is_remembered).map(|citation| citation.source).collect()
 }
 
 /// The rules that require a clause in a zone, and those whose limits it prints there.

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Lowest first. A module may use those before it. `planning` will be a sibling of `proof`.
-const LAYERS: [&str; 13] = [
+const LAYERS: [&str; 14] = [
     "diagnostic",
     "units",
     "yaml",
@@ -16,6 +16,7 @@ const LAYERS: [&str; 13] = [
     "inference",
     "proof",
     "document",
+    "proofread",
     "render",
     "cli",
 ];

@@ -34,6 +34,7 @@ mod outside_git;
 mod outside_solver;
 mod plain_words;
 mod proof;
+mod proofread;
 mod prove_command;
 mod published;
 mod random_books;

@@ -15,6 +15,9 @@ pub(super) struct Files<'a> {
     pub(super) clauses: Vec<&'a Arc<Source>>,
 }
 
+/// The file of waivers for papers, which says nothing of walls.
+const WAIVERS: &str = "proofreading";
+
 /// Sorts files by their names. Anything else that lies in the folder is left alone.
 pub(super) fn sort(files: &[Arc<Source>]) -> Files<'_> {
     let mut sorted: Vec<&Arc<Source>> = files.iter().collect();
@@ -23,7 +26,7 @@ pub(super) fn sort(files: &[Arc<Source>]) -> Files<'_> {
     for file in sorted {
         match ending(&file.name) {
             "rule" => found.rules.push(file),
-            "yaml" => found.catalogues.push(file),
+            "yaml" if stem(&file.name) != WAIVERS => found.catalogues.push(file),
             "md" if in_clauses(&file.name) => found.clauses.push(file),
             _ => {}
         }

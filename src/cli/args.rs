@@ -65,7 +65,7 @@ pub(super) struct Write {
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub(super) out: PathBuf,
     /// Which forms of each document to write.
-    #[arg(long, value_name = "FORM", value_delimiter = ',', default_values_t = [Form::Md, Form::Pdf])]
+    #[arg(long, value_name = "FORM", value_delimiter = ',', default_values_t = [Form::Md, Form::Pdf, Form::Docx])]
     pub(super) format: Vec<Form>,
     /// Write these documents alone, by file stem, such as section, owner-sheet or reasons; `set` stands for all of the
     /// set, `visit` for those of the first visit: survey-sheet, tests-programme, findings-letter.
@@ -85,6 +85,8 @@ pub(super) enum Form {
     Md,
     /// PDF.
     Pdf,
+    /// A file for a word processor (Office Open XML).
+    Docx,
 }
 
 impl std::fmt::Display for Form {
@@ -92,6 +94,7 @@ impl std::fmt::Display for Form {
         out.write_str(match self {
             Self::Md => "md",
             Self::Pdf => "pdf",
+            Self::Docx => "docx",
         })
     }
 }

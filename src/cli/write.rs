@@ -15,7 +15,7 @@ use crate::document::{self, Basis, Document, FileMade, Listing, ProgramInfo, Tem
 use crate::drawing;
 use crate::proof;
 use crate::proofread::{self, Finding, Paper, Rules, Weight};
-use crate::render;
+use crate::render::{self, Pages};
 use crate::rulebook::book::Book;
 
 /// The fewest digits that tell one book from another.
@@ -133,14 +133,16 @@ struct Rendered {
 
 fn rendered(document: &Document, forms: &[Form]) -> Result<Rendered, Vec<Diagnostic>> {
     let mut made = Rendered { taken_apart: proofread::of_document(document), ..Rendered::default() };
+    let pages = forms.iter().any(|form| *form != Form::Md).then(|| Pages::of(document));
     for form in forms {
         let name = format!("{}.{form}", document.name);
-        made.papers.push(match form {
-            Form::Md => OutFile::new(name, document::markdown(document).into_bytes()),
-            Form::Pdf => {
-                let laid = render::layout(document)?;
-                OutFile { pages: Some(laid.pages()), ..OutFile::new(name, render::written(&laid)?) }
+        made.papers.push(match (form, &pages) {
+            (Form::Pdf, Some(pages)) => {
+                let count = Some(pages.laid()?.pages());
+                OutFile { pages: count, ..OutFile::new(name, pages.pdf()?) }
             }
+            (Form::Docx, Some(pages)) => OutFile::new(name, pages.docx()?),
+            (Form::Md, _) | (_, None) => OutFile::new(name, document::markdown(document).into_bytes()),
         });
     }
     if forms.contains(&Form::Md) {

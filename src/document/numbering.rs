@@ -83,15 +83,11 @@ fn count(levels: &mut [usize], level: usize) -> usize {
     now
 }
 
-/// 1 is `A`, 26 is `Z`, 27 is `AA`.
-fn letters(mut count: usize, first: u8) -> String {
-    let mut made = Vec::new();
-    while count > 0 {
-        let letter = u8::try_from((count - 1) % 26).unwrap_or(0);
-        made.push(char::from(first + letter));
-        count = (count - 1) / 26;
-    }
-    made.iter().rev().collect()
+/// 1 is `A`, 26 is `Z`, 27 is `AA`, 28 is `BB`: as word processors count on, so that their numbers are ours.
+fn letters(count: usize, first: u8) -> String {
+    let before = count.saturating_sub(1);
+    let letter = char::from(first + u8::try_from(before % 26).unwrap_or(0));
+    std::iter::repeat_n(letter, before / 26 + 1).collect()
 }
 
 /// Where a block stands, by its id.

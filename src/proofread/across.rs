@@ -461,7 +461,7 @@ fn numbers_in(cell: &str) -> Vec<String> {
         })
     };
     let is_letter =
-        |word: &str| !word.is_empty() && word.len() < 3 && word.chars().all(|sign| sign.is_ascii_uppercase());
+        |word: &str| !word.is_empty() && word.len() < 4 && word.chars().all(|sign| sign.is_ascii_uppercase());
     let pair = |two: &[&str]| match two {
         [article, letter]
             if is_article(article.rsplit('-').next().unwrap_or(article)) && is_letter(letter) =>

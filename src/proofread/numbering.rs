@@ -106,16 +106,17 @@ fn sequence(reading: Reading<'_>, found: &mut Found<'_>) {
     }
 }
 
-/// `A` is 1, `Z` 26, `AA` 27; digits are themselves.
+/// `A` is 1, `Z` 26, `AA` 27, `BB` 28; digits are themselves.
 fn counted(label: &str) -> Option<usize> {
     let bare = label.trim_end_matches(['.', ')']);
     if let Ok(number) = bare.parse() {
         return Some(number);
     }
-    bare.chars().try_fold(0, |count: usize, sign| {
-        let place = sign.to_ascii_uppercase() as usize;
-        (65..=90).contains(&place).then(|| count * 26 + place - 64)
-    })
+    let mut signs = bare.chars();
+    let first = signs.next()?;
+    let place = first.to_ascii_uppercase() as usize;
+    let is_number = (65..=90).contains(&place) && signs.all(|sign| sign == first);
+    is_number.then(|| (bare.len() - 1) * 26 + place - 64)
 }
 
 /// Levels of headings, headings that stand twice, articles in the wrong part.

@@ -1,12 +1,12 @@
 //! Blocks to rows: walks a document once and gathers what is wrong with it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::breaking::Room;
 use super::flow::{Flow, Row, Span, sliced};
 use super::font::{Face, Shaper};
 use super::hyphen::Hyphens;
-use super::laid::{About, Laid, Mark, Owner, Part};
+use super::laid::{About, Laid, Mark, Owner, Part, Ruling};
 use super::line::{Line, lines};
 use super::mistake::Mistake;
 use super::rail::Rail;
@@ -14,7 +14,7 @@ use super::table::{Prepared, Width};
 use super::tokens::{CAPITAL, Fit, Pt, SHEET, Tokens, Type};
 use super::words::{Links, Words};
 use super::{blank, furniture, paginate};
-use crate::diagnostic::{Diagnostic, nearest};
+use crate::diagnostic::nearest;
 use crate::document::block::{Block, BlockKind, Document, Voice};
 
 /// Names given to what stands before the first block.
@@ -55,19 +55,29 @@ pub(crate) struct Setter<'a> {
     pub(crate) last_item: Option<u32>,
     /// A proof that reaches further down than the text beside it.
     pub(crate) rail: Option<Rail>,
+    /// Blocks that stand from margin to margin.
+    pub(crate) across: BTreeSet<u32>,
+    /// How tables were divided.
+    pub(crate) rulings: BTreeMap<u32, Ruling>,
+}
+
+/// A document on pages, and what is wrong with it.
+pub(crate) struct Set {
+    pub(crate) laid: Laid,
+    pub(crate) mistakes: Vec<Mistake>,
 }
 
 /// Sets a document; one in the plain voice a step smaller if that brings it back to one sheet or saves a page.
-pub(crate) fn compose(document: &Document) -> Result<Laid, Vec<Diagnostic>> {
-    let roomy = fitted(document, Fit::Roomy)?;
-    if document.style.voice != Voice::Plain || roomy.pages.len() <= SHEET {
-        return Ok(roomy);
+pub(crate) fn compose(document: &Document) -> Set {
+    let roomy = fitted(document, Fit::Roomy);
+    if document.style.voice != Voice::Plain || roomy.laid.pages.len() <= SHEET {
+        return roomy;
     }
-    let close = fitted(document, Fit::Close)?;
-    Ok(if close.pages.len() < roomy.pages.len() { close } else { roomy })
+    let close = fitted(document, Fit::Close);
+    if close.laid.pages.len() < roomy.laid.pages.len() { close } else { roomy }
 }
 
-fn fitted(document: &Document, fit: Fit) -> Result<Laid, Vec<Diagnostic>> {
+fn fitted(document: &Document, fit: Fit) -> Set {
     let mut setter = Setter::new(document, fit);
     let names = setter.names();
     let date = setter.date();
@@ -79,9 +89,6 @@ fn fitted(document: &Document, fit: Fit) -> Result<Laid, Vec<Diagnostic>> {
     let flow = std::mem::take(&mut setter.flow);
     let mut paged = paginate::paginate(flow, &setter.tokens, setter.body_top());
     furniture::furnish(&mut setter, &mut paged.pages);
-    if !setter.mistakes.is_empty() {
-        return Err(setter.mistakes.iter().map(|mistake| Diagnostic::error(mistake, None)).collect());
-    }
     let about = About {
         name: document.name.clone(),
         title: document.title.clone(),
@@ -104,7 +111,11 @@ fn fitted(document: &Document, fit: Fit) -> Result<Laid, Vec<Diagnostic>> {
         .collect();
     let paper = (setter.tokens.width, setter.tokens.height);
     let (links, alternatives) = (setter.links.0, setter.alternatives);
-    Ok(Laid { about, paper, pages: paged.pages, names, links, anchors, outline, alternatives })
+    let (tokens, across, rulings) = (setter.tokens, setter.across, setter.rulings);
+    let pages = paged.pages;
+    let laid =
+        Laid { about, paper, pages, names, links, anchors, outline, alternatives, tokens, across, rulings };
+    Set { laid, mistakes: setter.mistakes }
 }
 
 impl<'a> Setter<'a> {
@@ -122,6 +133,8 @@ impl<'a> Setter<'a> {
             ahead: Span::Columns,
             last_item: None,
             rail: None,
+            across: BTreeSet::new(),
+            rulings: BTreeMap::new(),
         }
     }
 
@@ -245,6 +258,9 @@ impl<'a> Setter<'a> {
 
     /// Adds rows of a block, with the space over it and its anchor on the first.
     pub(crate) fn push(&mut self, span: Span, before: Pt, block: u32, rows: Vec<Row>) {
+        if span == Span::Full {
+            self.across.insert(block);
+        }
         let page = self.body_height();
         let head = |row: &Row| {
             row.table.and_then(|table| self.flow.heads.get(table.head)).map_or(0.0, |head| head.height)

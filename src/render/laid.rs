@@ -1,9 +1,9 @@
 //! A document on pages: every line of text and every rule in its place.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::font::{Face, Glyph};
-use super::tokens::{Colour, Pt};
+use super::tokens::{Colour, Pt, Tokens};
 use super::words::Drawn;
 use crate::drawing::Dash;
 
@@ -242,6 +242,19 @@ pub(crate) struct About {
     pub(crate) date: (i16, i8, i8),
 }
 
+/// How a table was divided, for forms that rule their own.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Ruling {
+    /// Left edge, from the text.
+    pub(crate) left: Pt,
+    /// Widths of the columns.
+    pub(crate) widths: Vec<Pt>,
+    /// Room between two columns.
+    pub(crate) gap: Pt,
+    /// So many rows stay together with the head, itself counted.
+    pub(crate) whole: usize,
+}
+
 /// A document on pages.
 #[derive(Debug, Clone)]
 pub struct Laid {
@@ -261,6 +274,12 @@ pub struct Laid {
     pub(crate) outline: Vec<Entry>,
     /// The words for readers who cannot see a figure, by the number of its block.
     pub(crate) alternatives: BTreeMap<u32, String>,
+    /// What it was set by.
+    pub(crate) tokens: Tokens,
+    /// Blocks that stand from margin to margin, by their numbers.
+    pub(crate) across: BTreeSet<u32>,
+    /// How tables were divided, by the numbers of their blocks.
+    pub(crate) rulings: BTreeMap<u32, Ruling>,
 }
 
 /// A stretch of marked content: what a later pass needs to tag the file.

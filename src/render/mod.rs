@@ -1,12 +1,14 @@
-//! Documents in, PDF bytes out: words become lines, lines pages, pages a file.
+//! Documents in, the bytes of files out: words become lines, lines pages, pages a PDF; and the same words a file for a
+//! word processor, whose page numbers and columns are those of the pages.
 //!
 //! Comes in: a [`Document`] of blocks. Goes out: a [`Laid`] document that can be dumped as text, or the bytes of
-//! a PDF. Nothing here chooses words, numbers clauses or reads files; the same document gives the same bytes.
+//! a file. Nothing here chooses words, numbers clauses or reads files; the same document gives the same bytes.
 
 mod blank;
 mod breaking;
 mod columns;
 mod compose;
+mod docx;
 mod dump;
 mod figure;
 mod flow;
@@ -40,26 +42,67 @@ pub fn prepare() {
     hyphen::points("preparation");
 }
 
+/// A document that is set once for every form it is written in.
+#[derive(Debug)]
+pub struct Pages<'a> {
+    document: &'a Document,
+    laid: Laid,
+    mistakes: Vec<Mistake>,
+}
+
+impl<'a> Pages<'a> {
+    /// Sets a document on pages.
+    pub fn of(document: &'a Document) -> Self {
+        let compose::Set { laid, mistakes } = compose::compose(document);
+        Self { document, laid, mistakes }
+    }
+
+    /// The pages.
+    ///
+    /// # Errors
+    /// Every sign that no face holds, every link without a target, every block that cannot be set.
+    pub fn laid(&self) -> Result<&Laid, Vec<Diagnostic>> {
+        self.sound(|_| true)
+    }
+
+    /// The document as PDF 1.7.
+    ///
+    /// # Errors
+    /// As [`Pages::laid`].
+    pub fn pdf(&self) -> Result<Vec<u8>, Vec<Diagnostic>> {
+        pdf::write(self.laid()?).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
+    }
+
+    /// The document for a word processor.
+    ///
+    /// # Errors
+    /// As [`Pages::laid`], but for signs that no face of ours holds: a word processor has other faces.
+    pub fn docx(&self) -> Result<Vec<u8>, Vec<Diagnostic>> {
+        let laid = self.sound(|mistake| !matches!(mistake, Mistake::MissingSign { .. }))?;
+        docx::write(self.document, laid).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
+    }
+
+    fn sound(&self, counts: impl Fn(&Mistake) -> bool) -> Result<&Laid, Vec<Diagnostic>> {
+        let found = self.mistakes.iter().filter(|mistake| counts(mistake));
+        let mistakes: Vec<Diagnostic> = found.map(|mistake| Diagnostic::error(mistake, None)).collect();
+        if mistakes.is_empty() { Ok(&self.laid) } else { Err(mistakes) }
+    }
+}
+
 /// Sets a document on pages.
 ///
 /// # Errors
-/// Every sign that no face holds, every link without a target, every block that cannot be set.
+/// As [`Pages::laid`].
 pub fn layout(document: &Document) -> Result<Laid, Vec<Diagnostic>> {
-    compose::compose(document)
+    let pages = Pages::of(document);
+    pages.laid()?;
+    Ok(pages.laid)
 }
 
 /// Sets a document and writes it as PDF 1.7.
 ///
 /// # Errors
-/// As [`layout`].
+/// As [`Pages::laid`].
 pub fn pdf(document: &Document) -> Result<Vec<u8>, Vec<Diagnostic>> {
-    written(&layout(document)?)
-}
-
-/// Writes a document that is set as PDF 1.7.
-///
-/// # Errors
-/// What the file cannot hold.
-pub fn written(laid: &Laid) -> Result<Vec<u8>, Vec<Diagnostic>> {
-    pdf::write(laid).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
+    Pages::of(document).pdf()
 }

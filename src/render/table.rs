@@ -5,7 +5,7 @@ use super::columns::{Piece, Then, Want, widths};
 use super::compose::{Setter, baseline, marks, owner};
 use super::flow::{InTable, Keep, RepeatedHead, Row, Span};
 use super::hyphen::Hyphens;
-use super::laid::{Mark, Owner, Part, Run};
+use super::laid::{Mark, Owner, Part, Ruling, Run};
 use super::line::{Line, lines, lines_of};
 use super::mistake::Mistake;
 use super::tokens::{
@@ -92,6 +92,9 @@ impl Setter<'_> {
         let height: Pt = rows.iter().map(|row| row.height).sum();
         let whole = if height <= WHOLE_TABLE * self.body_height() { rows.len() } else { 2 };
         keep(&mut rows, whole);
+        let widths = grid.columns.iter().map(|column| column.width).collect();
+        let (gap, _) = self.gap(grid.columns.len());
+        self.rulings.insert(block, Ruling { left: grid.x, widths, gap, whole });
         if let Some(last) = rows.last_mut() {
             last.marks.push(rule(&grid, last.height, WEIGHT_HAIR, Colour::Ink));
             last.height += TABLE_AFTER - self.tokens.space.paragraph;

@@ -47,4 +47,5 @@ mod units;
 mod visit;
 mod wall;
 mod weakening;
+mod word;
 mod yaml;

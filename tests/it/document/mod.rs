@@ -5,7 +5,7 @@ mod figures;
 mod forms;
 mod measures;
 mod pages;
-mod sets;
+pub(crate) mod sets;
 mod site;
 mod tiny;
 mod trade;

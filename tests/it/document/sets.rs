@@ -13,7 +13,7 @@ use crate::demos::BOOK;
 use crate::folders::root;
 
 /// Names of jobs, each with its papers: those of the set, of the first visit, and the register.
-pub(super) static SETS: LazyLock<Vec<(String, Vec<Document>)>> = LazyLock::new(|| {
+pub(crate) static SETS: LazyLock<Vec<(String, Vec<Document>)>> = LazyLock::new(|| {
     let jobs = jobs();
     assert_eq!(jobs.len(), 8);
     // one after the other: workers that wait for the book would keep it from being read by workers

@@ -29,6 +29,7 @@ pub(super) fn check(
         limits_of_tests(*section, found);
         for other in readings.iter().filter(|reading| reading.paper.name != "section") {
             tests(*section, *other, found);
+            due(*section, *other, found);
             crew(readings, *other, found);
             zones(*section, *other, found);
             lead(*section, *other, found);
@@ -325,6 +326,23 @@ fn limits_of_tests(section: Reading<'_>, found: &mut Found<'_>) {
                     let message = format!("“{}” is not what {number} says", pair.said);
                     found.at(section, "value-differs", passage, message);
                 }
+            }
+        }
+    }
+}
+
+/// When a paper is due stands in the paragraph that asks for it, in the same words.
+fn due(section: Reading<'_>, plan: Reading<'_>, found: &mut Found<'_>) {
+    for table in plan.tables_with("hand-in heads") {
+        let Some(column) = table.column("Due") else { continue };
+        for (row, cells) in table.rows.iter().enumerate() {
+            let number = cells.first().and_then(|cell| number_of(cell));
+            let (Some(number), Some(words)) = (number, cells.get(column)) else { continue };
+            let asking = section.paper.passages.iter().find(|passage| passage.clause == number);
+            let (Some(asking), Some(passage)) = (asking, plan.cell(table, row, column)) else { continue };
+            if !section.paper.words(asking).contains(words.trim()) {
+                let message = format!("“{words}” is not what {number} says");
+                found.at(plan, "value-differs", passage, message);
             }
         }
     }

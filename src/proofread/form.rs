@@ -96,7 +96,7 @@ fn limits(reading: Reading<'_>, passage: &Passage, found: &mut Found<'_>) {
             if !figure {
                 let message = format!("“{bound}{next}” gives no figure");
                 found.at(reading, "limit-without-value", passage, message);
-            } else if value::lacks_unit(rest)
+            } else if value::lacks_unit(reading.rules, rest)
                 && !reading.rules.list("counted things").any(|thing| text.contains(thing))
             {
                 let message = format!("“{bound}{next}” has no unit");
@@ -114,22 +114,10 @@ fn limits(reading: Reading<'_>, passage: &Passage, found: &mut Found<'_>) {
             );
         }
     }
-    for pair in reading.rules.units.pairs(text).into_iter().filter(|pair| pair.first.high.is_none()) {
-        let before = text.get(..pair.start).unwrap_or_default();
-        let after =
-            text.get(pair.start + pair.said.len()..).unwrap_or_default().trim_start_matches([' ', '\u{a0}']);
-        let is_behind = reading.rules.list("directions behind").any(|direction| after.starts_with(direction));
-        let is_before = reading.rules.list("directions").any(|direction| ends_with_word(before, direction));
-        if !is_before && !is_behind {
-            let message = format!("“{}”: exactly, at least or at most?", pair.said);
-            found.at(reading, "limit-without-direction", passage, message);
-        }
+    for said in value::without_direction(reading.rules, text) {
+        let message = format!("“{}”: exactly, at least or at most?", text.get(said).unwrap_or_default());
+        found.at(reading, "limit-without-direction", passage, message);
     }
-}
-
-fn ends_with_word(text: &str, word: &str) -> bool {
-    let text = text.trim_end_matches([' ', '\u{a0}', '(']);
-    text.strip_suffix(word).is_some_and(|rest| rest.is_empty() || rest.ends_with([' ', '\u{a0}', ',', '(']))
 }
 
 fn length(reading: Reading<'_>, passage: &Passage, found: &mut Found<'_>) {

@@ -151,12 +151,14 @@ fn tables(reading: Reading<'_>, found: &mut Found<'_>) {
     let paper = reading.paper;
     let mut announced: Option<&Passage> = None;
     for (at, passage) in paper.passages.iter().enumerate() {
-        let is_table = matches!(passage.kind, Kind::Cell { row: None, column: 0, .. });
-        if is_table {
+        if let Kind::Cell { table, row: None, column: 0 } = passage.kind {
             let captioned =
                 at > 0 && paper.passages.get(at - 1).is_some_and(|before| before.kind == Kind::Caption);
             let of_paragraph = passage.clause.contains(' ');
-            if announced.take().is_none() && captioned && of_paragraph {
+            // Where a table only says when its paragraph holds, no word of the paragraph stands for it.
+            let head = paper.tables.get(table).map(|table| table.head.as_slice()).unwrap_or_default();
+            let is_of_marks = head.iter().map(String::as_str).eq(reading.rules.list("mark heads"));
+            if announced.take().is_none() && captioned && of_paragraph && !is_of_marks {
                 found.at(
                     reading,
                     "table-unmentioned",

@@ -1,8 +1,11 @@
 //! Figures with their units in running words, by the table of units.
 
+use std::ops::Range;
+
 use regex::bytes::Regex;
 
 use super::pattern::regex;
+use super::rules::Rules;
 
 /// A unit of the table.
 #[derive(Debug, Clone)]
@@ -105,7 +108,7 @@ impl Units {
                 !sign.is_some_and(|sign| sign.is_alphanumeric() || "²³^/·".contains(sign))
             };
             let is_free = free(after) || sign.ends_with('.');
-            let opens = !before.is_some_and(|sign| sign.is_alphanumeric() || "-.^".contains(sign));
+            let opens = !before.is_some_and(|sign| sign.is_alphanumeric() || "-.^/".contains(sign));
             let unit = self
                 .all
                 .iter()
@@ -170,22 +173,56 @@ impl Units {
     }
 }
 
-/// Whether a number that opens the text has neither unit nor thing behind it.
-pub(super) fn lacks_unit(text: &str) -> bool {
-    let rest = text.trim_start_matches(|sign: char| sign.is_ascii_digit() || sign == ',');
-    let rest = match rest.strip_prefix('.') {
-        Some(decimals) if decimals.starts_with(|sign: char| sign.is_ascii_digit()) => {
-            decimals.trim_start_matches(|sign: char| sign.is_ascii_digit())
+/// The figures that may be meant as least, most or exact: nothing before or behind says which. A range says it itself, and
+/// the second half of a pair goes by the first.
+pub(super) fn without_direction(rules: &Rules, text: &str) -> Vec<Range<usize>> {
+    let pairs = rules.units.pairs(text);
+    let whole = |figure: &Figure<'_>| {
+        let pair =
+            pairs.iter().find(|pair| (pair.start..pair.start + pair.said.len()).contains(&figure.start));
+        pair.map_or(figure.start..figure.end, |pair| pair.start..pair.start + pair.said.len())
+    };
+    let is_open = |said: &Range<usize>| {
+        let before = text.get(..said.start).unwrap_or_default();
+        let after = text.get(said.end..).unwrap_or_default().trim_start_matches([' ', '\u{a0}']);
+        !rules.list("directions behind").any(|direction| after.starts_with(direction))
+            && !rules.list("directions").any(|direction| ends_with_word(before, direction))
+    };
+    let figures = rules.units.figures(text);
+    let mut open: Vec<Range<usize>> = Vec::new();
+    for said in figures.iter().filter(|figure| figure.high.is_none()).map(whole).filter(is_open) {
+        if open.last() != Some(&said) {
+            open.push(said);
+        }
+    }
+    open
+}
+
+fn ends_with_word(text: &str, word: &str) -> bool {
+    let text = text.trim_end_matches([' ', '\u{a0}', '(']);
+    text.strip_suffix(word).is_some_and(|rest| rest.is_empty() || rest.ends_with([' ', '\u{a0}', ',', '(']))
+}
+
+/// Whether a number that opens the text has neither unit nor thing behind it: nothing, a stop, a word that can name
+/// neither, or a participle that leans on such a word (`10 pressed to`).
+pub(super) fn lacks_unit(rules: &Rules, text: &str) -> bool {
+    if rules.units.figures(text).first().is_some_and(|figure| figure.start == 0) {
+        return false;
+    }
+    let is_digit = |sign: char| sign.is_ascii_digit();
+    let rest = text.trim_start_matches(is_digit);
+    let rest = match rest.strip_prefix([',', '.']) {
+        Some(more) if more.starts_with(is_digit) => {
+            more.trim_start_matches(|sign: char| is_digit(sign) || ",.".contains(sign))
         }
         _ => rest,
     };
     let next = rest.trim_start_matches([' ', '\u{a0}']);
-    let word = next.split([' ', '\u{a0}', ',', '.', ';', ')']).next().unwrap_or_default();
-    let joins = [
-        "from", "at", "before", "after", "for", "of", "on", "and", "past", "out", "above", "below", "deep",
-        "wide",
-    ];
-    rest.is_empty() || rest.starts_with(['.', ',', ';', ')', ':']) || joins.contains(&word)
+    let mut words = next.split([' ', '\u{a0}', ',', '.', ';', ')', ':']);
+    let mut names_nothing = || rules.lists("words that are no unit", words.next().unwrap_or_default());
+    let stops = rest.is_empty() || rest.starts_with(['.', ',', ';', ')', ':']);
+    let participle = next.split(' ').next().is_some_and(|word| word.ends_with("ed"));
+    stops || names_nothing() || participle && names_nothing()
 }
 
 fn escaped(sign: &str) -> String {

@@ -21,6 +21,8 @@ static TEMPLATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates/document
 const LARGEST: u64 = 4 * 1024 * 1024;
 /// The record of a set.
 pub(super) const RECORD: &str = "record.json";
+/// Begins the names of files that are kept as the office left them.
+pub(super) const OFFICE: &str = "office/";
 /// How deep a rulebook's folders may lie.
 const DEEPEST: usize = 8;
 
@@ -71,6 +73,14 @@ pub(super) enum FileMistake {
         help("name the folder of a job that was written with `--format md`, such as `out/MW-07`")
     )]
     NoPapers(String),
+    #[error("`{0}`, which is to be written again, is not a file for word processors: {1}")]
+    #[diagnostic(
+        code(CI023),
+        help(
+            "open it with what it was made by and save it as `.docx`, or move it away; nothing was written"
+        )
+    )]
+    NotWord(String, String),
     #[error("the rulebook is not the one that is locked: its digest does not begin with `{0}`")]
     #[diagnostic(
         code(CI013),
@@ -192,11 +202,12 @@ pub(super) fn markdown_files(folder: &Path) -> Result<Vec<Arc<Source>>, FileMist
     paths.iter().map(|path| read(path)).collect()
 }
 
-/// The files of a set's folder but its record, each with its digest, in the order of their names.
+/// The files of a set's folder but its record and what the office made of its files, each with its digest, in the order of their names.
 pub(super) fn digests(folder: &Path) -> Result<Vec<(String, String)>, FileMistake> {
     let mut names = BTreeSet::new();
     list(folder, "", &mut names);
     names.remove(RECORD);
+    names.retain(|name| !name.starts_with(OFFICE));
     let digest = |name: String| {
         let path = folder.join(&name);
         let unreadable = |error: std::io::Error| FileMistake::Unreadable(shown(&path), error.to_string());

@@ -7,6 +7,7 @@ mod data;
 mod draw;
 mod files;
 mod load;
+mod office;
 mod past;
 mod proofread;
 mod prove;

@@ -5,6 +5,7 @@ use serde_json::{Map, Value, json};
 use crate::cli::files::{OutFile, sha256};
 use crate::cli::load::Decided;
 use crate::cli::past::month_as_data;
+use crate::document::OfficeWords;
 use crate::inference::decide::effect_of;
 use crate::inference::outcome::{Mark, SlotOutcome, StopCause, ZoneOutcome};
 use crate::proof::{Against, Item};
@@ -71,6 +72,14 @@ pub(super) fn with_files(mut record: Value, files: &[OutFile]) -> Vec<u8> {
     let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
     text.push('\n');
     text.into_bytes()
+}
+
+/// The record with the words of an office that papers keep.
+pub(super) fn with_office(mut record: Value, kept: &[OfficeWords]) -> Value {
+    if let Value::Object(entries) = &mut record {
+        entries.insert("office-text".to_owned(), json!(kept));
+    }
+    record
 }
 
 /// The record with what a firm's book changes of the trade's, and what the survey loses by it.

@@ -6,16 +6,19 @@ use crate::cli::args::{Form, Write};
 use crate::cli::baseline;
 use crate::cli::files::{self, FileMistake, OutFile, sha256};
 use crate::cli::load::{self, Decided};
+use crate::cli::office::{self, Office};
 use crate::cli::proofread::{self as proofreading, with_proofreading};
-use crate::cli::record::{record, with_files, with_house};
+use crate::cli::record::{record, with_files, with_house, with_office};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::document::block::BlockKind;
-use crate::document::{self, Basis, Document, FileMade, Listing, ProgramInfo, Templates, Thin, Wanted};
+use crate::document::{
+    self, Basis, Document, FileMade, Listing, OfficeWords, ProgramInfo, Templates, Thin, Wanted,
+};
 use crate::drawing;
 use crate::proof;
 use crate::proofread::{self, Finding, Paper, Rules, Weight};
-use crate::render::{self, Pages};
+use crate::render::{self, Left, Pages};
 use crate::rulebook::book::Book;
 
 /// The fewest digits that tell one book from another.
@@ -42,11 +45,14 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let (thin, record) = rayon::join(|| document::thin(basis), || record(&decided, &digest));
     let wanted = wanted(&write.only, thin.as_ref())?;
     let forms = forms(&write.format);
+    let word = forms.contains(&Form::Docx);
+    let office = if word { office::found(&folder).map_err(Failure::misused)? } else { Office::default() };
     let before = baseline::before(files::record_of(&folder), survey);
     let compared = before.as_ref().and_then(|before| baseline::compared(before, &record, &decided));
-    let make = |document: &Document| rendered(document, &forms);
-    let list = |made: &[_]| Listing { files: listed(made), compared };
+    let make = |document: &Document| rendered(document, &forms, office.left(&document.name));
+    let list = |made: &[_]| Listing { files: listed(made), compared, office: kept(made) };
     let (written, made) = document::set_and_make(basis, &wanted, make, list).map_err(nothing_made)?;
+    let kept = kept(&made);
     let record = baseline::carrying(with_house(record, &decided, written.against.as_ref()), before);
     let (mut files, papers) = gathered(made)?;
     let findings = proofread::proofread(&papers, &proofreading::about(&record), &waivers, &rules);
@@ -55,10 +61,13 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
         return Err(nothing_made(found));
     }
     let record = with_proofreading(record, &findings, &waivers);
-    files.push(OutFile::new(files::RECORD, with_files(record, &files)));
+    files.push(OutFile::new(files::RECORD, with_files(with_office(record, &kept), &files)));
+    let ours = files.len();
+    files.extend(office.touched());
     files::write_set(&folder, &files)?;
     let lost = written.against.as_ref().map_or(0, |against| against.lost.len());
-    let text = said(&decided, &files::shown(&folder), &files, lost);
+    let mut text = said(&decided, &files::shown(&folder), &files, lost);
+    tell_office(&mut text, &kept, files.len() - ours);
     let thin = thin.map(|thin| thin.remark());
     let remarks = decided.remarks.into_iter().chain(promises).chain(written.remarks).chain(thin);
     let found = found.into_iter().map(|finding| Diagnostic { severity: Severity::Remark, ..finding });
@@ -129,9 +138,11 @@ struct Rendered {
     taken_apart: Paper,
     papers: Vec<OutFile>,
     figures: Vec<OutFile>,
+    /// Words of an office that a paper keeps.
+    office: Vec<OfficeWords>,
 }
 
-fn rendered(document: &Document, forms: &[Form]) -> Result<Rendered, Vec<Diagnostic>> {
+fn rendered(document: &Document, forms: &[Form], left: Option<&Left>) -> Result<Rendered, Vec<Diagnostic>> {
     let mut made = Rendered { taken_apart: proofread::of_document(document), ..Rendered::default() };
     let pages = forms.iter().any(|form| *form != Form::Md).then(|| Pages::of(document));
     for form in forms {
@@ -141,7 +152,16 @@ fn rendered(document: &Document, forms: &[Form]) -> Result<Rendered, Vec<Diagnos
                 let count = Some(pages.laid()?.pages());
                 OutFile { pages: count, ..OutFile::new(name, pages.pdf()?) }
             }
-            (Form::Docx, Some(pages)) => OutFile::new(name, pages.docx()?),
+            (Form::Docx, Some(pages)) => {
+                let word = pages.docx(left)?;
+                made.office.extend(word.office.into_iter().map(|own| OfficeWords {
+                    paper: document.name.clone(),
+                    clause: own.clause,
+                    kept: own.kept,
+                    proposed: own.proposed,
+                }));
+                OutFile::new(name, word.bytes)
+            }
             (Form::Md, _) | (_, None) => OutFile::new(name, document::markdown(document).into_bytes()),
         });
     }
@@ -166,6 +186,23 @@ fn gathered(made: Vec<Result<Rendered, Vec<Diagnostic>>>) -> Result<(Vec<OutFile
         figures.extend(made.figures);
     }
     Ok((each_once(papers.into_iter().chain(figures), |file| &file.name), taken_apart))
+}
+
+/// What offices changed and every paper keeps.
+fn kept(made: &[Result<Rendered, Vec<Diagnostic>>]) -> Vec<OfficeWords> {
+    made.iter().flatten().flat_map(|made| &made.office).cloned().collect()
+}
+
+/// Says what of an office was kept.
+fn tell_office(text: &mut String, kept: &[OfficeWords], touched: usize) {
+    use std::fmt::Write as _;
+    if touched > 0 {
+        let _ =
+            writeln!(text, "{touched} files that the office changed are kept as they were, under office/");
+    }
+    for own in kept {
+        let _ = writeln!(text, "the office's text is kept: {} of {}", own.clause, own.paper);
+    }
 }
 
 /// What the register lists: the same files in the same order.

@@ -43,7 +43,7 @@ pub use figures::wall_figures;
 pub use markdown::{figure_file, markdown};
 pub use mistake::DocumentMistake;
 pub use papers::{Wanted, names};
-pub use register::{Compared, FileMade, Issue, Listing};
+pub use register::{Compared, FileMade, Issue, Listing, OfficeWords};
 pub use set::{Basis, ProgramInfo, Written, check, set, set_and_make};
 pub use templates::Templates;
 pub use text::text;

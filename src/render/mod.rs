@@ -28,6 +28,7 @@ mod table;
 mod tokens;
 mod words;
 
+pub use docx::{Left, OfficeText, Word};
 pub use laid::{Laid, Marked};
 pub use mistake::Mistake;
 
@@ -73,13 +74,14 @@ impl<'a> Pages<'a> {
         pdf::write(self.laid()?).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
     }
 
-    /// The document for a word processor.
+    /// The document for a word processor, over what was left of the file before, if there was one: passages whose words
+    /// somebody changed are kept, with those of the document beside them.
     ///
     /// # Errors
     /// As [`Pages::laid`], but for signs that no face of ours holds: a word processor has other faces.
-    pub fn docx(&self) -> Result<Vec<u8>, Vec<Diagnostic>> {
+    pub fn docx(&self, left: Option<&Left>) -> Result<Word, Vec<Diagnostic>> {
         let laid = self.sound(|mistake| !matches!(mistake, Mistake::MissingSign { .. }))?;
-        docx::write(self.document, laid).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
+        docx::write(self.document, laid, left).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
     }
 
     fn sound(&self, counts: impl Fn(&Mistake) -> bool) -> Result<&Laid, Vec<Diagnostic>> {

@@ -116,6 +116,8 @@ pub(crate) const RAIL_KEY: Pt = 29.0;
 pub(crate) const RAIL_KEY_TYPE: Type = Type::sans(7.5, 9.5).heavy().in_colour(Colour::Accent);
 /// Words of the rail.
 pub(crate) const RAIL_TYPE: Type = Type::sans(7.5, 9.5);
+/// How a clause is proved where it stands under the clause, as one paragraph.
+pub(crate) const PROOF: Type = Type::sans(8.0, 10.0);
 /// Room between rail and text, and between two columns.
 pub(crate) const GUTTER: Pt = 18.0;
 

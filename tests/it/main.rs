@@ -32,6 +32,8 @@ mod outside_demos;
 mod outside_git;
 #[cfg(feature = "outside-checks")]
 mod outside_solver;
+#[cfg(feature = "outside-checks")]
+mod outside_word;
 mod plain_words;
 mod proof;
 mod proofread;

@@ -25,7 +25,7 @@ fn sample(name: &str) -> Document {
     read_file(Path::new(&format!("tests/cases/render/{name}.json")))
 }
 
-fn with_blocks(kinds: Vec<BlockKind>) -> Document {
+pub(crate) fn with_blocks(kinds: Vec<BlockKind>) -> Document {
     let blocks = (1..).zip(kinds).map(|(number, kind)| Block { id: format!("b{number}"), kind });
     Document { blocks: blocks.collect(), ..sample("empty") }
 }
@@ -325,7 +325,7 @@ fn any_inline() -> impl Strategy<Value = Inline> {
     })
 }
 
-fn any_kind() -> impl Strategy<Value = BlockKind> {
+pub(crate) fn any_kind() -> impl Strategy<Value = BlockKind> {
     let text = || prop::collection::vec(any_inline(), 0..4);
     prop_oneof![
         4 => text().prop_map(BlockKind::Paragraph),

@@ -33,6 +33,21 @@ pub struct Listing {
     pub files: Vec<FileMade>,
     /// The issue before this one, if a record of it was found.
     pub compared: Option<Compared>,
+    /// Words of an office that papers keep.
+    pub office: Vec<OfficeWords>,
+}
+
+/// Words that an office wrote into a paper and that are kept there.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct OfficeWords {
+    /// The paper.
+    pub paper: String,
+    /// The clause, or what else of the paper.
+    pub clause: String,
+    /// Its words, a line for each paragraph.
+    pub kept: String,
+    /// The words that would be written now; empty where there are none.
+    pub proposed: String,
 }
 
 /// What the register prints besides what all papers share.
@@ -47,6 +62,7 @@ pub(super) struct RegisterContext {
     within: Vec<String>,
     files: Vec<FileMade>,
     changes: Option<Changes>,
+    office: Vec<OfficeWords>,
 }
 
 /// A paper of the set.
@@ -75,6 +91,7 @@ impl RegisterContext {
             within: order.within.clone(),
             changes: listing.compared.as_ref().map(Changes::of),
             files: listing.files,
+            office: listing.office,
         }
     }
 }

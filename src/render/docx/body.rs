@@ -1,9 +1,11 @@
 //! Blocks to the body of the document. Blocks of one clause stand together in a content control that bears the clause's
 //! name and a digest of the words we wrote, so that what an office changes is found again.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::passage::{Tag, said_as_one, stem};
+use super::kept::OfficeText;
+use super::left::Left;
+use super::passage::{SAID, Tag, said_as_one, short, stem};
 use super::role::Role;
 use super::runs::{Dress, field};
 use super::section;
@@ -14,6 +16,9 @@ use crate::drawing::Drawing;
 use crate::render::compose::FIELDS;
 use crate::render::laid::Laid;
 
+/// Room between two lines of a proof where they run on.
+const BETWEEN: &str = "\u{2003}";
+
 /// What writing a body needs and gathers.
 pub(crate) struct Body<'a> {
     pub(crate) document: &'a Document,
@@ -22,6 +27,14 @@ pub(crate) struct Body<'a> {
     pub(crate) xml: Xml,
     /// The words of the passage being written, a line for each paragraph; what fields print is left out.
     pub(crate) said: String,
+    /// The same with what fields print.
+    pub(crate) shown: String,
+    /// The file that lies there and that somebody may have changed.
+    pub(crate) left: Option<&'a Left>,
+    /// Words of an office that were kept.
+    pub(crate) office: Vec<OfficeText>,
+    /// Names of the passages written.
+    pub(crate) written: BTreeSet<String>,
     /// The drawings met, in order.
     pub(crate) pictures: Vec<&'a Drawing>,
     /// Numbers given to bookmarks, controls and pictures.
@@ -39,13 +52,17 @@ pub(crate) enum Spread {
 
 impl<'a> Body<'a> {
     /// Writes the body.
-    pub(crate) fn of(document: &'a Document, laid: &'a Laid) -> Self {
+    pub(crate) fn of(document: &'a Document, laid: &'a Laid, left: Option<&'a Left>) -> Self {
         let mut body = Self {
             document,
             laid,
             targets: targets(document),
             xml: Xml::piece(),
             said: String::new(),
+            shown: String::new(),
+            left,
+            office: Vec::new(),
+            written: BTreeSet::new(),
             pictures: Vec::new(),
             count: 0,
         };
@@ -57,6 +74,7 @@ impl<'a> Body<'a> {
     /// Everything but the properties of the last section; gives back how that is spread.
     fn all(&mut self) -> Spread {
         let document = self.document;
+        self.added("");
         self.front();
         let mut contents = self.numbers_parts();
         let mut spread = Spread::Across;
@@ -90,6 +108,7 @@ impl<'a> Body<'a> {
                 self.block(first, block);
             }
         }
+        self.homeless();
         spread
     }
 
@@ -109,21 +128,55 @@ impl<'a> Body<'a> {
         });
     }
 
-    /// Blocks that are one passage, in their control.
+    /// Blocks that are one passage, in their control; or what an office made of them, and these beside it.
     pub(crate) fn passage(&mut self, id: &str, inside: impl FnOnce(&mut Self)) {
+        let before = self.pictures.len();
         let outer = std::mem::replace(&mut self.xml, Xml::piece());
         self.said.clear();
+        self.shown.clear();
         inside(self);
         let inner = std::mem::replace(&mut self.xml, outer).bytes();
-        let tag = Tag::of(id, &said_as_one(&self.said));
-        let number = self.next().to_string();
+        let (said, shown) = (said_as_one(&self.said), said_as_one(&self.shown));
+        self.written.insert(short(id));
+        match self.changed(id, &said) {
+            None => self.control(id, &said, &inner),
+            Some(found) => {
+                let pictures = self.pictures.split_off(before);
+                self.within_control(id, &said, |body| {
+                    body.kept(id, &found, &shown);
+                    for drawing in pictures {
+                        body.picture(Role::Figure, None, drawing);
+                    }
+                });
+                self.proposal(stem(id), &shown);
+            }
+        }
+        self.added(id);
+    }
+
+    /// Something in the control of a passage for which these words were written.
+    pub(crate) fn within_control(&mut self, id: &str, written: &str, inside: impl FnOnce(&mut Self)) {
+        let outer = std::mem::replace(&mut self.xml, Xml::piece());
+        inside(self);
+        let inner = std::mem::replace(&mut self.xml, outer).bytes();
+        self.control(id, written, &inner);
+    }
+
+    fn control(&mut self, id: &str, written: &str, inner: &[u8]) {
+        let tag = Tag::of(id, written);
+        let (number, mark) = (self.next().to_string(), self.next().to_string());
         self.xml.within("w:sdt", &[], |xml| {
             xml.within("w:sdtPr", &[], |xml| {
-                xml.value("w:alias", stem(id));
+                xml.value("w:alias", &tag.name);
                 xml.value("w:tag", &tag.to_string());
                 xml.value("w:id", &number);
             });
-            xml.within("w:sdtContent", &[], |xml| xml.add(&inner));
+            xml.within("w:sdtContent", &[], |xml| {
+                let name = format!("{SAID}{}", tag.digest);
+                xml.leaf("w:bookmarkStart", &[("w:id", &mark), ("w:name", &name)]);
+                xml.leaf("w:bookmarkEnd", &[("w:id", &mark)]);
+                xml.add(inner);
+            });
         });
     }
 
@@ -184,17 +237,21 @@ impl<'a> Body<'a> {
         }
         self.xml.close("w:p");
         self.said.push('\n');
+        self.shown.push('\n');
     }
 
-    /// How a clause is proved: a paragraph a line, under the clause.
+    /// How a clause is proved: one paragraph under the clause, its keys bold.
     fn proof(&mut self, lines: &[ProofLine]) {
-        for (at, line) in (1..).zip(lines) {
-            self.bound(Role::Proof, at < lines.len(), None, |body| {
+        self.bound(Role::Proof, false, None, |body| {
+            for (at, line) in lines.iter().enumerate() {
+                if at > 0 {
+                    body.run(BETWEEN, Dress::PLAIN);
+                }
                 body.run(&line.key, Dress::KEY);
-                body.xml.within("w:r", &[], |xml| xml.leaf("w:tab", &[]));
+                body.run(" ", Dress::PLAIN);
                 body.runs(&line.text, Dress::PLAIN);
-            });
-        }
+            }
+        });
     }
 
     /// A ruled box: paragraphs with one border, which stay together.
@@ -290,5 +347,5 @@ fn mark(xml: &mut Xml, kind: &str) {
 
 /// Whether somebody may want other words for it.
 fn holds_words(block: &Block) -> bool {
-    !matches!(block.kind, BlockKind::NewPage | BlockKind::End(_))
+    !matches!(block.kind, BlockKind::NewPage)
 }

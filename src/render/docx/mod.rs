@@ -7,6 +7,8 @@
 mod body;
 mod emf;
 mod furniture;
+mod kept;
+mod left;
 mod numbering;
 mod package;
 mod parts;
@@ -18,7 +20,11 @@ mod section;
 mod styles;
 mod table;
 mod targets;
+mod tree;
 mod xml;
+
+pub use kept::OfficeText;
+pub use left::Left;
 
 use body::Body;
 use package::{Part, packed};
@@ -35,9 +41,19 @@ const PLACING: &str = "http://schemas.openxmlformats.org/drawingml/2006/wordproc
 const COMPATIBLE: &str = "http://schemas.openxmlformats.org/markup-compatibility/2006";
 const LATER: &str = "http://schemas.microsoft.com/office/word/2010/wordml";
 
-/// Writes a document.
-pub(crate) fn write(document: &Document, laid: &Laid) -> Result<Vec<u8>, Mistake> {
-    let body = Body::of(document, laid);
+/// A file, and the words of an office that it keeps.
+#[derive(Debug)]
+pub struct Word {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// What an office changed in the file before, clause by clause.
+    pub office: Vec<OfficeText>,
+}
+
+/// Writes a document over what was left of the file before, if there was one.
+pub(crate) fn write(document: &Document, laid: &Laid, left: Option<&Left>) -> Result<Word, Mistake> {
+    let mut body = Body::of(document, laid, left);
+    let office = std::mem::take(&mut body.office);
     let pages = laid.pages();
     let mut parts = vec![
         Part::new("[Content_Types].xml", parts::content_types(false)),
@@ -56,7 +72,8 @@ pub(crate) fn write(document: &Document, laid: &Laid) -> Result<Vec<u8>, Mistake
         parts.push(Part::new(&format!("word/media/figure{number}.emf"), emf::emf(drawing)));
     }
     parts.push(Part::new("word/document.xml", whole(body.xml)));
-    packed(&parts).map_err(|reason| Mistake::Unwritten { document: document.name.clone(), reason })
+    let unwritten = |reason| Mistake::Unwritten { document: document.name.clone(), reason };
+    Ok(Word { bytes: packed(&parts).map_err(unwritten)?, office })
 }
 
 /// The part `word/document.xml`.

@@ -7,6 +7,9 @@ const DIGITS: usize = 16;
 /// The longest tag that a content control may have.
 const LONGEST: usize = 64;
 
+/// How the bookmark begins that bears the digest again, for programs that drop tags.
+pub(crate) const SAID: &str = "_said_";
+
 /// The name of a passage and a digest of the words that were written into it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Tag {
@@ -19,7 +22,16 @@ pub(crate) struct Tag {
 impl Tag {
     /// The tag of a passage with these words.
     pub(crate) fn of(id: &str, words: &str) -> Self {
-        Self { name: short(id), digest: digest(words) }
+        let name = short(id);
+        let digest = digest_of(&name, words);
+        Self { name, digest }
+    }
+
+    /// Reads a tag that was written; `None` for one of somebody else's.
+    pub(crate) fn read(written: &str) -> Option<Self> {
+        let (name, digest) = written.rsplit_once(' ')?;
+        let is_digest = digest.len() == DIGITS && digest.chars().all(|sign| sign.is_ascii_hexdigit());
+        is_digest.then(|| Self { name: name.to_owned(), digest: digest.to_owned() })
     }
 }
 
@@ -39,8 +51,13 @@ pub(crate) fn short(id: &str) -> String {
     format!("{start}-{}", digest(id))
 }
 
+/// The digest of the words of a passage of this name.
+pub(crate) fn digest_of(name: &str, words: &str) -> String {
+    digest(&format!("{name}\n{words}"))
+}
+
 /// The first digits of a digest of words.
-pub(crate) fn digest(words: &str) -> String {
+fn digest(words: &str) -> String {
     let bytes = Sha256::digest(words.as_bytes());
     let digits = bytes.iter().flat_map(|byte| [byte >> 4, byte & 0xF]);
     digits.filter_map(|digit| char::from_digit(u32::from(digit), 16)).take(DIGITS).collect()

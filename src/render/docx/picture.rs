@@ -30,17 +30,22 @@ impl<'a> Body<'a> {
         if !drawing.caption.is_empty() {
             self.bound(caption, false, id.take(), |body| body.run(&drawing.caption, Dress::PLAIN));
         }
-        self.pictures.push(drawing);
-        let relation = format!("rIdPicture{}", self.pictures.len());
-        let number = self.next().to_string();
-        self.bound(figure, !drawing.note.is_empty(), id, |body| {
-            body.xml.within("w:r", &[], |xml| inline(xml, drawing, &relation, &number));
-        });
+        self.picture(figure, id, drawing);
         if drawing.note.is_empty() {
             self.room(Role::Behind);
         } else {
             self.paragraph(note, None, &words(&drawing.note));
         }
+    }
+
+    /// The picture alone, in a paragraph that stays with its note.
+    pub(crate) fn picture(&mut self, role: Role, id: Option<&str>, drawing: &'a Drawing) {
+        self.pictures.push(drawing);
+        let relation = format!("rIdPicture{}", self.pictures.len());
+        let number = self.next().to_string();
+        self.bound(role, !drawing.note.is_empty(), id, |body| {
+            body.xml.within("w:r", &[], |xml| inline(xml, drawing, &relation, &number));
+        });
     }
 }
 

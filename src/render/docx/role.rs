@@ -69,6 +69,10 @@ pub(crate) enum Role {
     FieldLabel,
     /// Value of the title block.
     FieldValue,
+    /// Marks words that are proposed beside those of an office.
+    ProposedMark,
+    /// Such words.
+    Proposed,
     /// The last line.
     End,
     /// Running head.
@@ -91,7 +95,7 @@ pub(crate) enum Role {
 
 impl Role {
     /// Every role, in the order written.
-    pub(crate) const ALL: [Self; 42] = [
+    pub(crate) const ALL: [Self; 44] = [
         Self::Text,
         Self::Title,
         Self::Subtitle,
@@ -125,6 +129,8 @@ impl Role {
         Self::Behind,
         Self::FieldLabel,
         Self::FieldValue,
+        Self::ProposedMark,
+        Self::Proposed,
         Self::End,
         Self::Head,
         Self::Status,
@@ -172,6 +178,8 @@ impl Role {
             Self::Behind => "Behind table",
             Self::FieldLabel => "Field label",
             Self::FieldValue => "Field value",
+            Self::ProposedMark => "Proposed text mark",
+            Self::Proposed => "Proposed text",
             Self::End => "Last line",
             Self::Head => "header",
             Self::Status => "Status strip",
@@ -187,6 +195,24 @@ impl Role {
     /// Its id: the name in one word.
     pub(crate) fn id(self) -> String {
         in_one_word(self.name())
+    }
+
+    /// The role of a style by its name, however a program writes it.
+    pub(crate) fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|role| role.name().eq_ignore_ascii_case(name))
+    }
+
+    /// Whether what stands in it is written anew each time, whatever somebody made of it.
+    pub(crate) fn is_ours_to_say(self) -> bool {
+        matches!(
+            self,
+            Self::ProposedMark
+                | Self::Proposed
+                | Self::Contents1
+                | Self::Contents2
+                | Self::Break
+                | Self::NewPage
+        )
     }
 
     /// The numbered paragraph of a depth.
@@ -242,6 +268,11 @@ impl Stress {
             Self::Blank => "Blank to write on",
             Self::Tick => "Box to tick",
         }
+    }
+
+    /// The one of a style by its name.
+    pub(crate) fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|stress| stress.name().eq_ignore_ascii_case(name))
     }
 
     /// Its id.

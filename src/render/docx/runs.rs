@@ -74,13 +74,20 @@ impl Body<'_> {
     /// A run of words.
     pub(crate) fn run(&mut self, words: &str, dress: Dress) {
         if !words.is_empty() {
-            self.said.push_str(words);
+            self.say(words);
             styled(&mut self.xml, dress.stress, words);
         }
     }
 
+    /// Words that count.
+    fn say(&mut self, words: &str) {
+        let words = super::xml::spoken(words);
+        self.said.push_str(&words);
+        self.shown.push_str(&words);
+    }
+
     fn break_line(&mut self) {
-        self.said.push(' ');
+        self.say(" ");
         self.xml.within("w:r", &[], |xml| xml.leaf("w:br", &[]));
     }
 
@@ -110,12 +117,13 @@ impl Body<'_> {
 
     /// A field with what it prints now. What it prints may change by itself, so it is no word that somebody wrote.
     pub(crate) fn field(&mut self, says: &str, printed: &str, dress: Dress) {
+        self.shown.push_str(printed);
         field(&mut self.xml, says, printed, dress.stress);
     }
 
     /// A box that a click ticks.
     fn tick(&mut self, tick: Tick) {
-        self.said.push_str(tick.sign());
+        self.say(tick.sign());
         let checked = if tick == Tick::Set { "1" } else { "0" };
         let style = Stress::Tick.id();
         self.xml.within("w:sdt", &[], |xml| {
@@ -142,7 +150,7 @@ impl Body<'_> {
         let count = (blank.width.points() / SPACE).round().max(1.0) as usize;
         let stress = (blank.line == Ruled::Yes).then_some(Stress::Blank);
         styled(&mut self.xml, stress, &"\u{a0}".repeat(count));
-        self.said.push(' ');
+        self.say(" ");
     }
 }
 

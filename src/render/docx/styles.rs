@@ -4,13 +4,13 @@ use super::numbering::{CLAUSES, PART_HANG, POINTS};
 use super::role::{Grid, Role, Stress};
 use super::xml::Xml;
 use super::{MAIN, twips};
-use crate::document::block::{Document, Voice};
+use crate::document::block::{Block, BlockKind, Document, Voice};
 use crate::render::font::Face;
 use crate::render::tokens::{
     ARTICLE_HANG, BOX_PAD, CAPTION_GAP, CELL_PAD, CODE_SCALE, COLUMN_GAP, Colour, FIELD_LABEL, FIELD_PAD,
     FIELD_VALUE, FIGURES, FOOT, FOOT_STEP, FOOT_STRONG, FORM, FORM_SMALL, HEAD, INDENT, NOTE, NOTE_GAP,
-    PART_GAP, Pt, RAIL_TYPE, STATUS, STRIP_GAP, SUBTITLE, TABLE_AFTER, TICK_LEADING, TITLE, TITLE_AFTER,
-    Tokens, Type, WEIGHT_BOX, WEIGHT_COURSE, WEIGHT_HAIR, WEIGHT_TOP,
+    PART_GAP, PROOF, Pt, STATUS, STRIP_GAP, SUBTITLE, TABLE_AFTER, TICK_LEADING, TITLE, TITLE_AFTER, Tokens,
+    Type, WEIGHT_BOX, WEIGHT_COURSE, WEIGHT_HAIR, WEIGHT_TOP,
 };
 
 /// Height of a line that holds nothing.
@@ -19,9 +19,6 @@ const NOTHING: Pt = 1.0;
 /// Room that each side of a cell gives to its words: other programs measure a little otherwise, and a word that just
 /// fits its column must not be torn.
 pub(crate) const SLACK: Pt = 0.75;
-
-/// Room for what a line of a proof says before its words.
-const PROOF_KEY: Pt = 54.0;
 
 /// How the height of lines is found.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -42,6 +39,8 @@ enum Edges {
     Under(Colour),
     /// All around.
     Box,
+    /// At the left, for what is not settled.
+    Beside,
 }
 
 /// Where lines stand.
@@ -177,15 +176,10 @@ fn shape(role: Role, document: &Document, tokens: &Tokens) -> Shape {
         Role::Text => Shape::of(tokens.text).before(space.paragraph),
         Role::Title => Shape { outline: None, left: -rail, ..Shape::of(TITLE).kept() },
         Role::Subtitle => Shape { after: TITLE_AFTER, left: -rail, ..Shape::of(SUBTITLE).kept() },
-        Role::Part => Shape {
-            edges: if document.style.voice == Voice::Sheet {
-                Edges::None
-            } else {
-                Edges::Over(Colour::Accent)
-            },
-            outline: Some(0),
-            ..Shape::of(tokens.part).kept().before(space.part).listed(CLAUSES, 0)
-        },
+        Role::Part => {
+            let before = if parts_open_pages(document) { 0.0 } else { space.part };
+            part(document, tokens).before(before).listed(CLAUSES, 0)
+        }
         Role::Article => Shape {
             outline: Some(1),
             ..Shape::of(tokens.article).kept().before(space.article).listed(CLAUSES, 1)
@@ -198,12 +192,7 @@ fn shape(role: Role, document: &Document, tokens: &Tokens) -> Shape {
         Role::Clause2 => Shape::of(tokens.text).before(space.item).listed(CLAUSES, 4),
         Role::Clause3 => Shape::of(tokens.text).before(space.item).listed(CLAUSES, 5),
         Role::Clause4 => Shape::of(tokens.text).before(space.item).listed(CLAUSES, 6),
-        Role::Proof => Shape {
-            left: INDENT + PROOF_KEY,
-            first: -PROOF_KEY,
-            stops: vec![Stop::Left(0.0)],
-            ..Shape::of(Type { leading: RAIL_TYPE.leading + 1.0, size: RAIL_TYPE.size + 0.5, ..RAIL_TYPE })
-        },
+        Role::Proof => Shape { left: INDENT, ..Shape::of(PROOF) },
         Role::Point => Shape::of(tokens.text).before(space.item).listed(POINTS, 0),
         Role::Point2 => Shape::of(tokens.text).before(space.item).listed(POINTS, 1),
         Role::CautionWord => boxed(tokens.warning).kept().before(space.apart),
@@ -226,6 +215,10 @@ fn shape(role: Role, document: &Document, tokens: &Tokens) -> Shape {
         Role::Behind => nothing(TABLE_AFTER - space.paragraph),
         Role::FieldLabel => Shape::of(FIELD_LABEL).kept().before(FIELD_PAD),
         Role::FieldValue => Shape { after: FIELD_PAD, ..Shape::of(FIELD_VALUE) },
+        Role::ProposedMark => {
+            Shape { edges: Edges::Beside, ..Shape::of(tokens.caption).kept().before(space.paragraph) }
+        }
+        Role::Proposed => Shape { edges: Edges::Beside, ..Shape::of(tokens.table_text).before(space.item) },
         Role::End => Shape { side: Side::Middle, ..Shape::of(tokens.end).before(2.0 * space.apart) },
         Role::Head => Shape {
             edges: Edges::Under(Colour::Accent),
@@ -266,6 +259,25 @@ pub(crate) fn rail(document: &Document, tokens: &Tokens) -> Pt {
 
 fn caption(tokens: &Tokens, rail: Pt) -> Shape {
     Shape { after: CAPTION_GAP, left: -rail, ..Shape::of(tokens.caption).kept().before(tokens.space.apart) }
+}
+
+/// Whether every part but the first begins a page, where room over its head would be lost.
+fn parts_open_pages(document: &Document) -> bool {
+    let is_head = |kind: &BlockKind| matches!(kind, BlockKind::Heading { level: 0 | 1, .. });
+    let heads = document.blocks.iter().filter(|block| is_head(&block.kind)).count();
+    let opens = |(before, head): (&Block, &Block)| before.kind == BlockKind::NewPage && is_head(&head.kind);
+    let opening =
+        document.blocks.iter().zip(document.blocks.iter().skip(1)).filter(|pair| opens(*pair)).count();
+    heads > 1 && opening + 1 >= heads
+}
+
+/// The head of a part.
+fn part(document: &Document, tokens: &Tokens) -> Shape {
+    let edges = match document.style.voice {
+        Voice::Sheet => Edges::None,
+        Voice::Contract | Voice::Plain => Edges::Over(Colour::Accent),
+    };
+    Shape { edges, outline: Some(0), ..Shape::of(tokens.part).kept() }
 }
 
 fn boxed(kind: Type) -> Shape {
@@ -380,6 +392,9 @@ fn edges(xml: &mut Xml, edges: Edges) {
         }
         Edges::Under(tone) => {
             xml.within("w:pBdr", &[], |xml| edge(xml, "w:bottom", WEIGHT_COURSE, 4.0, tone));
+        }
+        Edges::Beside => {
+            xml.within("w:pBdr", &[], |xml| edge(xml, "w:left", WEIGHT_BOX, BOX_PAD, Colour::Accent));
         }
         Edges::Box => xml.within("w:pBdr", &[], |xml| {
             for side in ["w:top", "w:left", "w:bottom", "w:right"] {

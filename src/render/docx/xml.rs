@@ -83,6 +83,11 @@ fn start<'a>(name: &'a str, attributes: Attributes<'a>) -> BytesStart<'a> {
     start
 }
 
+/// Words as they count when they are compared: as the file holds them, with any white space as a space.
+pub(crate) fn spoken(words: &str) -> String {
+    fit(words).chars().map(|sign| if sign.is_whitespace() { ' ' } else { sign }).collect()
+}
+
 /// Words without the signs that no XML may hold.
 fn fit(words: &str) -> Cow<'_, str> {
     if words.chars().any(is_barred) {

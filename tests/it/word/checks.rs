@@ -380,6 +380,16 @@ fn counted(words: &str) -> String {
     words.chars().filter(kept).collect()
 }
 
+/// The text as a program shows it: every paragraph behind its number.
+#[cfg_attr(not(feature = "outside-checks"), expect(dead_code, reason = "read by the checks from outside"))]
+pub(crate) fn as_opened(parts: &Parts) -> String {
+    let part = |name: &str| elements(&parts[name]).unwrap();
+    let mut lists = Lists::of(&part("word/styles.xml"), &part("word/numbering.xml"));
+    let document = part("word/document.xml");
+    let shown = |paragraph: &&Element| lists.next(paragraph.style()) + &paragraph.shown();
+    document.all("w:p").iter().map(shown).collect()
+}
+
 /// Whether words begin like a number of a list: `1.2 `, `A. `, `1) `, `PART 1`.
 fn typed_number(words: &str) -> bool {
     let first = words.split_whitespace().next().unwrap_or_default();

@@ -1,25 +1,30 @@
 //! Papers for word processors, read back from their parts.
 
-mod checks;
+pub(crate) mod checks;
+mod kept;
 mod read;
 
 use std::sync::LazyLock;
 
 use perpend::document::Document;
-use perpend::render::Pages;
+use perpend::document::block::{BlockKind, Inline, Strong, Table, TextSize, Voice};
+use perpend::drawing::Mm;
+use perpend::render::{Left, Pages};
+use proptest::prelude::*;
 
 use rayon::prelude::*;
 
 use crate::document::sets::SETS;
+use crate::render::{any_kind, with_blocks};
 use checks::faults;
-use read::{Parts, parts};
+use read::{Parts, elements, parts};
 
 /// The papers of every job, each with its file.
-static DEMOS: LazyLock<Vec<(String, Document, Parts)>> = LazyLock::new(|| {
+pub(crate) static DEMOS: LazyLock<Vec<(String, Document, Parts)>> = LazyLock::new(|| {
     let all: Vec<(&String, &Document)> =
         SETS.iter().flat_map(|(job, papers)| papers.iter().map(move |paper| (job, paper))).collect();
     let file = |(job, paper): (&String, &Document)| {
-        let file = Pages::of(paper).docx().unwrap();
+        let file = Pages::of(paper).docx(None).unwrap().bytes;
         (format!("{job}, {}", paper.name), paper.clone(), parts(&file))
     };
     all.into_par_iter().map(file).collect()
@@ -85,5 +90,74 @@ fn each_check_finds_a_slip_of_its_kind() {
         changed.insert(part.to_owned(), text.replacen(from, to, 1).into_bytes());
         let found = faults(&changed, paper);
         assert!(found.iter().any(|fault| fault.starts_with(check)), "{check}, {from}: {found:#?}");
+    }
+}
+
+/// What nobody thought of: other writings, emoji, words from right to left, endless titles, cells and words.
+#[test]
+fn awkward_words_make_sound_files_and_none_is_lost() {
+    let words = [
+        "Наружная стена, известковая штукатурка".to_owned(),
+        "Τοίχος από πέτρα, 0,5 m".to_owned(),
+        "🧱 ⛔ 👷🏽 never coat".to_owned(),
+        "קיר אבן ישן، جدار حجري قديم".to_owned(),
+        "word ".repeat(400),
+        "unbreakable".repeat(19),
+        "a < b & c > d \"quoted\" 'so' ]]>".to_owned(),
+        "bell\u{7}, form feed\u{c}, none\u{0}, last\u{fffe}\u{ffff}.".to_owned(),
+    ];
+    let kinds = words.iter().flat_map(|words| {
+        let text = vec![Inline::Strong(vec![Inline::Text(words.clone())])];
+        let row = vec![text.clone(), Vec::new()];
+        let table = Table {
+            caption: text.clone(),
+            align: Vec::new(),
+            head: row.clone(),
+            rows: vec![row],
+            row: Mm::default(),
+            size: TextSize::Usual,
+            strong: Strong::Level,
+        };
+        [BlockKind::Paragraph(text), BlockKind::Table(table)]
+    });
+    let mut document = with_blocks(kinds.collect());
+    document.title = "Title of a wall that never ends ".repeat(10);
+    let word = Pages::of(&document).docx(None).unwrap();
+    let parts = parts(&word.bytes);
+    for (name, bytes) in &parts {
+        elements(bytes).unwrap_or_else(|reason| panic!("{name} {reason}"));
+    }
+    let shown = elements(&parts["word/document.xml"]).unwrap().shown();
+    for words in &words {
+        let held: String = words
+            .chars()
+            .filter(|sign| !sign.is_control() && !matches!(sign, '\u{fffe}' | '\u{ffff}'))
+            .collect();
+        assert_eq!(shown.matches(&held).count(), 4, "{held}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn any_document_makes_a_sound_file_that_is_known_again(
+        kinds in prop::collection::vec(any_kind(), 1..12),
+        title in "\\PC{0,300}",
+        voice in prop_oneof![Just(Voice::Contract), Just(Voice::Plain), Just(Voice::Sheet)],
+    ) {
+        let mut document = with_blocks(kinds);
+        document.style.voice = voice;
+        document.title = title;
+        let file = Pages::of(&document).docx(None).unwrap().bytes;
+        for (name, bytes) in &parts(&file) {
+            if !name.starts_with("word/media/") {
+                let read = elements(bytes);
+                prop_assert!(read.is_ok(), "{name}: {read:?}");
+            }
+        }
+        let again = Pages::of(&document).docx(Some(&Left::read(&file).unwrap())).unwrap();
+        prop_assert_eq!(again.office, []);
+        prop_assert!(again.bytes == file);
     }
 }

@@ -1,0 +1,94 @@
+//! XML as it is read: a tree of elements, with bounds against files that nobody wrote by hand.
+
+use quick_xml::Reader;
+use quick_xml::events::{BytesStart, Event};
+
+/// How deep elements may lie.
+const DEEPEST: usize = 120;
+
+/// An element.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Node {
+    /// Its name with its prefix.
+    pub(crate) name: String,
+    attributes: Vec<(String, String)>,
+    /// What is inside, in order.
+    pub(crate) children: Vec<Node>,
+    /// Words right inside.
+    pub(crate) words: String,
+}
+
+impl Node {
+    /// Reads a part, or says what is wrong with it.
+    pub(crate) fn read(bytes: &[u8]) -> Result<Self, String> {
+        let text = std::str::from_utf8(bytes).map_err(|error| error.to_string())?;
+        let mut reader = Reader::from_str(text.trim_start_matches('\u{feff}'));
+        let mut open = vec![Self::default()];
+        loop {
+            match reader.read_event().map_err(|error| error.to_string())? {
+                Event::Start(start) if open.len() < DEEPEST => open.push(Self::of(&start)?),
+                Event::Start(_) => return Err("its elements lie too deep".to_owned()),
+                Event::Empty(start) => {
+                    let node = Self::of(&start)?;
+                    if let Some(outer) = open.last_mut() {
+                        outer.children.push(node);
+                    }
+                }
+                Event::End(_) => {
+                    let done = open.pop();
+                    if let (Some(done), Some(outer)) = (done, open.last_mut()) {
+                        outer.children.push(done);
+                    }
+                }
+                Event::Text(words) => {
+                    open.iter_mut().rev().take(1).for_each(|node| node.words.push_str(&words));
+                }
+                Event::GeneralRef(name) => {
+                    let sign = quick_xml::escape::unescape(&format!("&{};", &*name))
+                        .map_err(|error| error.to_string())?
+                        .into_owned();
+                    open.iter_mut().rev().take(1).for_each(|node| node.words.push_str(&sign));
+                }
+                Event::Eof => break,
+                _ => {}
+            }
+        }
+        let whole = open.pop().filter(|_| open.is_empty());
+        whole.and_then(|mut whole| whole.children.pop()).ok_or_else(|| "it holds no element".to_owned())
+    }
+
+    fn of(start: &BytesStart<'_>) -> Result<Self, String> {
+        let mut attributes = Vec::new();
+        for attribute in start.attributes() {
+            let attribute = attribute.map_err(|error| error.to_string())?;
+            let value = quick_xml::escape::unescape(&attribute.value).map_err(|error| error.to_string())?;
+            attributes.push((attribute.key.as_ref().to_owned(), value.into_owned()));
+        }
+        Ok(Self { name: start.name().as_ref().to_owned(), attributes, ..Self::default() })
+    }
+
+    /// An attribute; empty where there is none.
+    pub(crate) fn attribute(&self, name: &str) -> &str {
+        self.attributes.iter().find(|(own, _)| own == name).map_or("", |(_, value)| value)
+    }
+
+    /// The first child of a name.
+    pub(crate) fn child(&self, name: &str) -> Option<&Self> {
+        self.children.iter().find(|child| child.name == name)
+    }
+
+    /// What a child says in `w:val`; empty where it says nothing.
+    pub(crate) fn value(&self, name: &str) -> &str {
+        self.child(name).map_or("", |child| child.attribute("w:val"))
+    }
+
+    /// Every element inside with this name.
+    pub(crate) fn all<'n>(&'n self, name: &str, found: &mut Vec<&'n Self>) {
+        for child in &self.children {
+            if child.name == name {
+                found.push(child);
+            }
+            child.all(name, found);
+        }
+    }
+}

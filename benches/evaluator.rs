@@ -10,14 +10,19 @@
 mod synthetic;
 
 use divan::Bencher;
+use mimalloc::MiMalloc;
 use perpend::inference::decide::{Case, Reading, decide};
-use perpend::inference::{Flat, Plan, infer};
+use perpend::inference::{Flat, Plan, Ready};
 use perpend::rulebook::book::Book;
 use perpend::wall::facts::ZoneFacts;
 use perpend::{survey, wall};
 use synthetic::Size;
 
 const SIZE: Size = Size { rules: 500, facts: 120 };
+
+/// The allocator of the program.
+#[global_allocator]
+static ALLOCATOR: MiMalloc = MiMalloc;
 
 fn main() {
     divan::main();
@@ -29,7 +34,8 @@ fn answers(book: &Book, open: u64) -> Vec<ZoneFacts> {
     (1..=64).flat_map(|throw| wall::work(&read(throw), book)).collect()
 }
 
-#[divan::bench(args = [0, 30])]
+/// One sample is a turn of all 64 surveys.
+#[divan::bench(args = [0, 30], sample_size = 64)]
 fn bare_decisions(bencher: Bencher<'_, '_>, open_in_100: u64) {
     let book = synthetic::book(SIZE);
     let flat = Flat::of(&book, &Plan::of(&book));
@@ -44,7 +50,7 @@ fn bare_decisions(bencher: Bencher<'_, '_>, open_in_100: u64) {
 }
 
 /// The evaluator that keeps traces, for comparison.
-#[divan::bench(args = [0, 30])]
+#[divan::bench(args = [0, 30], sample_size = 64)]
 fn traced_decisions(bencher: Bencher<'_, '_>, open_in_100: u64) {
     let book = synthetic::book(SIZE);
     let plan = Plan::of(&book);
@@ -56,12 +62,14 @@ fn traced_decisions(bencher: Bencher<'_, '_>, open_in_100: u64) {
     });
 }
 
+/// With marks, causes and ranked questions; the book is ready.
 #[divan::bench(args = [0, 30])]
 fn survey_file_to_outcome(bencher: Bencher<'_, '_>, open_in_100: u64) {
     let book = synthetic::book(SIZE);
+    let ready = Ready::of(&book);
     let source = synthetic::survey(SIZE, open_in_100, 1);
     bencher.bench_local(|| {
         let survey = survey::read(&source, &book).0.expect("no mistake");
-        infer(&book, &survey, &wall::work(&survey, &book))
+        ready.infer(&survey, &wall::work(&survey, &book))
     });
 }

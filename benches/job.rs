@@ -11,12 +11,17 @@ use std::process::Command;
 use std::sync::{Arc, LazyLock};
 
 use divan::Bencher;
+use mimalloc::MiMalloc;
 use perpend::diagnostic::Source;
 use perpend::inference::decide::{Case, Reading, decide};
 use perpend::inference::{Plan, infer};
 use perpend::rulebook::{self, book::Book};
 use perpend::survey::{self, Survey};
 use perpend::wall::{self, facts::ZoneFacts};
+
+/// The allocator of the program.
+#[global_allocator]
+static ALLOCATOR: MiMalloc = MiMalloc;
 
 fn main() {
     divan::main();

@@ -15,11 +15,16 @@ use std::process::{Command, Stdio};
 use std::sync::Arc;
 
 use divan::Bencher;
+use mimalloc::MiMalloc;
 use perpend::diagnostic::Source;
 use perpend::proof::{Counting, Side, Terms, compare, prove};
 use perpend::rulebook::{self, book::Book};
 use perpend::wall;
 use synthetic::Size;
+
+/// The allocator of the program.
+#[global_allocator]
+static ALLOCATOR: MiMalloc = MiMalloc;
 
 fn main() {
     divan::main();

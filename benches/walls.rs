@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 
 use divan::Bencher;
 use divan::counter::ItemsCount;
+use mimalloc::MiMalloc;
 use num_rational::BigRational;
 use perpend::diagnostic::Source;
 use perpend::physics::classes::{Edition, VapourClass};
@@ -22,6 +23,10 @@ use perpend::physics::{StillAir, days_a_kilogram, permeance_from_sd, sd_in_serie
 use perpend::rulebook::{self, book::Book};
 use perpend::survey;
 use perpend::wall::{self, study::study};
+
+/// The allocator of the program.
+#[global_allocator]
+static ALLOCATOR: MiMalloc = MiMalloc;
 
 fn main() {
     divan::main();

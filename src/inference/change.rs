@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::inference::decide::Case;
+use crate::inference::flat::{Flat, Slate};
 use crate::inference::plan::{Plan, facts_of, facts_of_whose};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{Book, Condition, EffectKind, FactId, FindingId, Refused, SlotId, TestKind};
@@ -21,20 +22,24 @@ pub struct Change {
 
 /// Every fact, alone, that would turn what is decided in a case into something else, with the answers that would do it.
 pub fn changes(
-    book: &Book,
+    (book, flat): (&Book, &Flat),
     case: Case<'_>,
     facts: &BTreeSet<FactId>,
-    mut decided: impl FnMut(Case<'_>) -> Truth,
+    decided: impl Fn(&Slate) -> Truth,
 ) -> Vec<Change> {
-    let now = decided(case);
+    let (mut base, mut slate) = (flat.slate(), flat.slate());
+    flat.read(case, &mut base);
+    let now = decided(&base);
     let mut found = Vec::new();
     for fact in facts {
         let Some(declared) = book.facts.get(fact.0) else { continue };
+        let cone = flat.cone(*fact);
         let mut by_truth =
             [(Truth::No, CellSet::EMPTY), (Truth::Unknown, CellSet::EMPTY), (Truth::Yes, CellSet::EMPTY)];
         for cell in 0..declared.cells.count() {
             let supposed = Case { supposed: Some((*fact, CellSet::one(cell))), ..case };
-            let truth = decided(supposed);
+            flat.suppose(&cone, supposed, &base, &mut slate);
+            let truth = decided(&slate);
             for (kind, cells) in &mut by_truth {
                 if *kind == truth && truth != now {
                     cells.insert(cell);

@@ -15,9 +15,7 @@ mod releases;
 pub mod truth;
 mod zone;
 
-use rayon::prelude::*;
-
-pub use flat::{Flat, Slate};
+pub use flat::{Cone, Flat, Slate};
 pub use idle::{arises, idle_answers};
 pub use outcome::Outcome;
 pub use plan::Plan;
@@ -25,32 +23,49 @@ pub use truth::Truth;
 
 use crate::rulebook::book::{Book, RuleId};
 use crate::survey::Survey;
+use crate::wall::each;
 use crate::wall::facts::ZoneFacts;
 use decide::Case;
 use zone::Zone;
 
 /// Reads the book for every zone of a survey.
 pub fn infer(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> Outcome {
-    let plan = Plan::of(book);
-    let departed: Vec<Vec<RuleId>> = (0..facts.len())
-        .map(|zone| {
-            let departures = survey.departures.iter().filter(|departure| departure.zones.contains(&zone));
-            departures.map(|departure| departure.from).collect()
-        })
-        .collect();
-    let zones: Vec<Zone<'_>> = facts
-        .par_iter()
-        .zip(&departed)
-        .map(|(facts, departed)| Zone::new(book, &plan, Case::new(facts, departed)))
-        .collect();
-    let outcomes = zones.par_iter().enumerate().map(|(index, zone)| {
-        let releases: Vec<_> = survey
-            .releases
-            .iter()
-            .enumerate()
-            .filter(|(_, release)| release.zones.contains(&index))
+    Ready::of(book).infer(survey, facts)
+}
+
+/// A book made ready to read many surveys against it.
+#[derive(Clone, Debug)]
+pub struct Ready<'b> {
+    book: &'b Book,
+    plan: Plan,
+    flat: Flat,
+}
+
+impl<'b> Ready<'b> {
+    /// Looks through the book once.
+    pub fn of(book: &'b Book) -> Self {
+        let plan = Plan::of(book);
+        let flat = Flat::of(book, &plan);
+        Self { book, plan, flat }
+    }
+
+    /// Reads the book for every zone of a survey.
+    pub fn infer(&self, survey: &Survey, facts: &[ZoneFacts]) -> Outcome {
+        let departed: Vec<Vec<RuleId>> = (0..facts.len())
+            .map(|zone| {
+                let departures = survey.departures.iter().filter(|departure| departure.zones.contains(&zone));
+                departures.map(|departure| departure.from).collect()
+            })
             .collect();
-        zone.outcome(&releases)
-    });
-    Outcome { zones: outcomes.collect(), questions: questions::ranked(&Flat::of(book, &plan), &zones) }
+        let zones: Vec<Zone<'_>> = each(facts.len(), |zone| {
+            let (facts, departed) = (facts.get(zone)?, departed.get(zone)?);
+            Some(Zone::new(self.book, &self.plan, Case::new(facts, departed)))
+        });
+        let outcomes = each(zones.len(), |index| {
+            let releases = survey.releases.iter().enumerate();
+            let releases: Vec<_> = releases.filter(|(_, release)| release.zones.contains(&index)).collect();
+            Some(zones.get(index)?.outcome(&releases))
+        });
+        Outcome { zones: outcomes, questions: questions::ranked(&self.flat, &zones) }
+    }
 }

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::inference::decide::Case;
 use crate::inference::flat::{Flat, Slate};
-use crate::inference::outcome::{Decisions, OpenQuestion};
+use crate::inference::outcome::OpenQuestion;
 use crate::inference::truth::Truth;
 use crate::inference::zone::Zone;
 use crate::rulebook::book::{FactId, SlotId};
@@ -12,11 +12,16 @@ use crate::rulebook::cells::CellSet;
 
 /// The questions that are open in these zones and matter there, the one that would settle most first.
 pub(crate) fn ranked(flat: &Flat, zones: &[Zone<'_>]) -> Vec<OpenQuestion> {
-    let mut slate = flat.slate();
+    let (mut base, mut slate) = (flat.slate(), flat.slate());
     let mut by_fact: BTreeMap<FactId, OpenQuestion> = BTreeMap::new();
     for (index, zone) in zones.iter().enumerate() {
-        for fact in open_facts(zone) {
-            let (least, most) = settled_by(zone, fact, (flat, &mut slate));
+        let open = open_facts(zone);
+        if open.is_empty() {
+            continue;
+        }
+        flat.read(zone.case, &mut base);
+        for fact in open {
+            let (least, most) = settled_by(zone, fact, flat, &base, &mut slate);
             let question = by_fact.entry(fact).or_insert_with(|| OpenQuestion {
                 fact,
                 zones: Vec::new(),
@@ -56,12 +61,13 @@ fn open_facts(zone: &Zone<'_>) -> BTreeSet<FactId> {
 }
 
 /// How many open things the least and the most telling answer would settle.
-fn settled_by(zone: &Zone<'_>, fact: FactId, (flat, slate): (&Flat, &mut Slate)) -> (usize, usize) {
-    let before = unsettled(&zone.open);
+fn settled_by(zone: &Zone<'_>, fact: FactId, flat: &Flat, base: &Slate, slate: &mut Slate) -> (usize, usize) {
+    let before = base.unsettled(flat);
+    let cone = flat.cone(fact);
     let possible = zone.open.facts.get(fact.0).copied().unwrap_or(CellSet::EMPTY);
     let after = possible.iter().map(|cell| {
         let case = Case { supposed: Some((fact, CellSet::one(cell))), ..zone.case };
-        flat.read(case, slate);
+        flat.suppose(&cone, case, base, slate);
         before.saturating_sub(slate.unsettled(flat))
     });
     after
@@ -69,9 +75,4 @@ fn settled_by(zone: &Zone<'_>, fact: FactId, (flat, slate): (&Flat, &mut Slate))
             Some(range.map_or((settled, settled), |(least, most)| (least.min(settled), most.max(settled))))
         })
         .unwrap_or((0, 0))
-}
-
-fn unsettled(decisions: &Decisions) -> usize {
-    let open = |truths: &[Truth]| truths.iter().filter(|truth| !truth.is_settled()).count();
-    open(&decisions.rules) + decisions.chosen.iter().map(|chosen| open(chosen)).sum::<usize>()
 }

@@ -41,7 +41,8 @@ fn asked<'b>(
     whole: &str,
 ) -> Option<(FactId, &'b Fact)> {
     let book = reader.book;
-    let Some((id, fact)) = book.facts.iter().enumerate().find(|(_, fact)| fact.name == key.name) else {
+    let id = reader.facts.get(key.name.as_str()).copied();
+    let Some((id, fact)) = id.and_then(|id| Some((id, book.facts.get(id.0)?))) else {
         reader.unknown_key(key, whole, near_keys(book, &key.name, structural, owner).into_iter());
         return None;
     };
@@ -56,7 +57,7 @@ fn asked<'b>(
             let mistake = SurveyMistake::OtherOwner { fact: fact_name(), owner, whole: whole.to_owned() };
             reader.mistake(&mistake, &key.place);
         }
-        Origin::Asked(_) => return Some((FactId(id), fact)),
+        Origin::Asked(_) => return Some((id, fact)),
     }
     None
 }

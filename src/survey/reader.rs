@@ -3,14 +3,16 @@
 
 use std::fmt::Display;
 
+use indexmap::IndexMap;
 use jiff::civil::Date;
 use num_traits::Signed;
+use rustc_hash::FxBuildHasher;
 
 use super::answer::Span;
 use super::mistake::SurveyMistake;
 use super::model::YesNoAnswer;
 use crate::diagnostic::{Diagnostic, Place, nearest};
-use crate::rulebook::book::{Book, Catalogue};
+use crate::rulebook::book::{Book, Catalogue, FactId};
 use crate::units::{Dimension, Quantity};
 use crate::yaml::{Key, Node, Value};
 
@@ -25,6 +27,8 @@ pub(super) const UNKNOWN: &str = "unknown";
 pub(super) struct Reader<'b> {
     /// The book that says what the facts are.
     pub(super) book: &'b Book,
+    /// Its facts by name.
+    pub(super) facts: IndexMap<&'b str, FactId, FxBuildHasher>,
     /// Mistakes and remarks so far.
     pub(super) found: Vec<Diagnostic>,
     /// The issue date, once it was read.
@@ -69,7 +73,8 @@ fn listed<'a>(names: impl Iterator<Item = &'a str> + Clone) -> String {
 impl<'b> Reader<'b> {
     /// Starts a reading.
     pub(super) fn new(book: &'b Book) -> Self {
-        Self { book, found: Vec::new(), issue: None }
+        let facts = book.facts.iter().enumerate().map(|(id, fact)| (fact.name.as_str(), FactId(id)));
+        Self { book, facts: facts.collect(), found: Vec::new(), issue: None }
     }
 
     /// Notes a mistake.

@@ -39,19 +39,24 @@ use supplied::Supplied;
 /// Every fact of the book for every zone, in the survey's order.
 pub fn work(survey: &Survey, book: &Book) -> Vec<ZoneFacts> {
     let of_job = of_job(survey, book);
-    let zones = survey.zones.par_iter().enumerate();
-    zones
-        .map(|(index, zone)| {
-            let sums = Sums::default();
-            let site = Site { survey, book, zone, index, sums: &sums };
-            let facts = book.facts.iter().zip(&of_job).enumerate();
-            let answers = facts.map(|(id, (fact, of_job))| match of_job {
-                Some(answer) => answer.clone(),
-                None => answer(&site, FactId(id), fact),
-            });
-            ZoneFacts { answers: answers.collect() }
-        })
-        .collect()
+    each(survey.zones.len(), |index| {
+        let sums = Sums::default();
+        let site = Site { survey, book, zone: survey.zones.get(index)?, index, sums: &sums };
+        let facts = book.facts.iter().zip(&of_job).enumerate();
+        let answers = facts.map(|(id, (fact, of_job))| match of_job {
+            Some(answer) => answer.clone(),
+            None => answer(&site, FactId(id), fact),
+        });
+        Some(ZoneFacts { answers: answers.collect() })
+    })
+}
+
+/// Something for each of so many, side by side; waking other threads for a single one costs more than it saves.
+pub(crate) fn each<T: Send>(count: usize, made: impl Fn(usize) -> Option<T> + Send + Sync) -> Vec<T> {
+    match count {
+        0 | 1 => (0..count).filter_map(made).collect(),
+        _ => (0..count).into_par_iter().filter_map(made).collect(),
+    }
 }
 
 /// The answers to the facts of the job, which are the same in every zone; none for those of a zone.

@@ -142,15 +142,21 @@ proptest! {
         let book = random_books::book(&plan);
         let plan = Plan::of(&book);
         let flat = Flat::of(&book, &plan);
-        let mut slate = flat.slate();
+        let (mut base, mut slate) = (flat.slate(), flat.slate());
         let departed = [RuleId(departed)];
         for answers in &surveys {
             let facts = random_books::facts(&book, answers);
             let case = Case::new(&facts, &departed);
             let supposed = book.facts.get(at).filter(|fact| to < fact.cells.count());
             let supposed = supposed.map(|_| (FactId(at), CellSet::one(to)));
-            for case in [case, Case { supposed, ..case }] {
-                flat.read(case, &mut slate);
+            flat.read(case, &mut base);
+            let with = Case { supposed, ..case };
+            for (case, from_base) in [(case, false), (with, false), (with, supposed.is_some())] {
+                if from_base {
+                    flat.suppose(&flat.cone(FactId(at)), case, &base, &mut slate);
+                } else {
+                    flat.read(case, &mut slate);
+                }
                 let made = decide(&book, &plan, case, Reading::Open);
                 prop_assert_eq!(slate.unlike(&flat, &made), Vec::<String>::new());
                 let open = |truths: &[Truth]| truths.iter().filter(|truth| !truth.is_settled()).count();

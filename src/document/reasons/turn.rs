@@ -61,11 +61,7 @@ fn turns_of(view: View<'_>, (plan, flat): (&Plan, &Flat), slot: SlotId) -> Vec<T
             let outcome = view.slot_outcome(zone, slot).filter(|outcome| outcome.arises != Truth::No)?;
             let pick = outcome.pick?;
             let case = Case::new(view.facts.get(zone)?, &[]);
-            let mut slate = flat.slate();
-            let found = changes(view.book, case, &facts, |case| {
-                flat.read(case, &mut slate);
-                slate.chosen(slot, pick)
-            });
+            let found = changes((view.book, flat), case, &facts, |slate| slate.chosen(slot, pick));
             let turning = found.iter().filter_map(|change| {
                 Some(Turning {
                     zone,

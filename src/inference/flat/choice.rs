@@ -41,8 +41,21 @@ pub(super) struct SlotSlate {
     beats_yes: Vec<u64>,
     beats_may: Vec<u64>,
     preferred: bool,
+    /// Every option.
+    every: Vec<u64>,
+    room: Room,
     pub(super) filled: Truth,
     pub(super) circular: Truth,
+}
+
+/// Room to work in, kept from one reading to the next.
+#[derive(Clone, Debug, Default)]
+struct Room {
+    best_yes: Vec<u64>,
+    best_may: Vec<u64>,
+    beaten_yes: Vec<u64>,
+    beaten_may: Vec<u64>,
+    row: Vec<u64>,
 }
 
 impl SlotSlate {
@@ -58,8 +71,33 @@ impl SlotSlate {
             beats_yes: rows(),
             beats_may: rows(),
             preferred: false,
+            every: bits::every(options),
+            room: Room {
+                best_yes: none(),
+                best_may: none(),
+                beaten_yes: none(),
+                beaten_may: none(),
+                row: none(),
+            },
             filled: Truth::No,
             circular: Truth::No,
+        }
+    }
+
+    /// What another slate says of the slot.
+    pub(super) fn take_over(&mut self, known: &Self) {
+        (self.options, self.preferred) = (known.options, known.preferred);
+        (self.filled, self.circular) = (known.filled, known.circular);
+        for (own, known) in [
+            (&mut self.refused_yes, &known.refused_yes),
+            (&mut self.refused_may, &known.refused_may),
+            (&mut self.chosen_yes, &known.chosen_yes),
+            (&mut self.chosen_may, &known.chosen_may),
+            (&mut self.beats_yes, &known.beats_yes),
+            (&mut self.beats_may, &known.beats_may),
+            (&mut self.every, &known.every),
+        ] {
+            own.clone_from(known);
         }
     }
 
@@ -117,13 +155,11 @@ impl SlotSlate {
     }
 
     fn choose_all(&mut self, arises: Truth) {
-        let left_yes = left(self.options, &self.refused_may);
-        let left_may = left(self.options, &self.refused_yes);
         if arises == Truth::Yes {
-            self.chosen_yes.copy_from_slice(&left_yes);
+            left(&self.every, &self.refused_may, &mut self.chosen_yes);
         }
         if arises.is_shown() {
-            self.chosen_may.copy_from_slice(&left_may);
+            left(&self.every, &self.refused_yes, &mut self.chosen_may);
         }
         self.circular = Truth::No;
         self.filled = bits::truth(some(&self.chosen_yes), some(&self.chosen_may));
@@ -131,33 +167,34 @@ impl SlotSlate {
 
     fn choose_one(&mut self, arises: Truth) {
         self.circular = Truth::No;
+        let Room { best_yes, best_may, beaten_yes, beaten_may, row } = &mut self.room;
         if self.preferred {
-            close(self.options, &mut self.beats_yes);
-            close(self.options, &mut self.beats_may);
+            close(self.options, &mut self.beats_yes, row);
+            close(self.options, &mut self.beats_may, row);
             let ring = |beats: &[u64]| diagonal(self.options, beats);
             self.circular = bits::truth(ring(&self.beats_yes), ring(&self.beats_may));
         }
         let open = arises.and(self.circular.negated());
-        let mut best_yes = left(self.options, &self.refused_may);
-        let mut best_may = left(self.options, &self.refused_yes);
-        self.filled = bits::truth(some(&best_yes), some(&best_may)).and(open);
+        left(&self.every, &self.refused_may, best_yes);
+        left(&self.every, &self.refused_yes, best_may);
+        self.filled = bits::truth(some(best_yes), some(best_may)).and(open);
         if self.preferred {
-            let beaten_yes = beaten(&best_yes, &self.beats_yes);
-            let beaten_may = beaten(&best_may, &self.beats_may);
-            best_yes.iter_mut().zip(&beaten_may).for_each(|(best, beaten)| *best &= !beaten);
-            best_may.iter_mut().zip(&beaten_yes).for_each(|(best, beaten)| *best &= !beaten);
+            beaten(best_yes, &self.beats_yes, beaten_yes);
+            beaten(best_may, &self.beats_may, beaten_may);
+            best_yes.iter_mut().zip(beaten_may).for_each(|(best, beaten)| *best &= !*beaten);
+            best_may.iter_mut().zip(beaten_yes).for_each(|(best, beaten)| *best &= !*beaten);
         }
         if open == Truth::Yes {
             // Certain only where no earlier option may be the one.
-            let first = bits::all_of(&best_may).next().filter(|first| bits::has(&best_yes, *first));
+            let first = bits::all_of(best_may).next().filter(|first| bits::has(best_yes, *first));
             if let Some(first) = first {
                 bits::set(&mut self.chosen_yes, first);
             }
         }
         if open.is_shown() {
-            for option in bits::all_of(&best_may) {
+            for option in bits::all_of(best_may) {
                 bits::set(&mut self.chosen_may, option);
-                if bits::has(&best_yes, option) {
+                if bits::has(best_yes, option) {
                     break;
                 }
             }
@@ -196,10 +233,8 @@ impl SlotSlate {
 }
 
 /// The options that are not refused.
-fn left(options: usize, refused: &[u64]) -> Vec<u64> {
-    let mut left = bits::every(options);
-    left.iter_mut().zip(refused).for_each(|(left, refused)| *left &= !refused);
-    left
+fn left(every: &[u64], refused: &[u64], left: &mut [u64]) {
+    left.iter_mut().zip(every).zip(refused).for_each(|((left, every), refused)| *left = every & !refused);
 }
 
 fn some(set: &[u64]) -> bool {
@@ -207,15 +242,16 @@ fn some(set: &[u64]) -> bool {
 }
 
 /// Closes `better over worse` transitively, a row of words at a time (Warshall 1962).
-fn close(options: usize, beats: &mut [u64]) {
+fn close(options: usize, beats: &mut [u64], onward: &mut [u64]) {
     let words = bits::words(options);
     for middle in 0..options {
-        let Some(onward) = beats.chunks(words).nth(middle).map(<[u64]>::to_vec) else { return };
-        if !some(&onward) {
+        let Some(row) = beats.get(middle * words..(middle + 1) * words) else { return };
+        if !some(row) {
             continue;
         }
-        for row in beats.chunks_mut(words).filter(|row| bits::has(row, middle)) {
-            row.iter_mut().zip(&onward).for_each(|(row, onward)| *row |= onward);
+        onward.copy_from_slice(row);
+        for row in beats.chunks_exact_mut(words).filter(|row| bits::has(row, middle)) {
+            row.iter_mut().zip(&*onward).for_each(|(row, onward)| *row |= onward);
         }
     }
 }
@@ -225,14 +261,13 @@ fn diagonal(options: usize, beats: &[u64]) -> bool {
 }
 
 /// The options that one of those left is preferred to.
-fn beaten(left: &[u64], beats: &[u64]) -> Vec<u64> {
-    let mut beaten = vec![0; left.len()];
+fn beaten(left: &[u64], beats: &[u64], beaten: &mut [u64]) {
+    beaten.fill(0);
     for better in bits::all_of(left) {
-        let Some(row) = beats.chunks(left.len()).nth(better) else { break };
+        let Some(row) = beats.get(better * left.len()..(better + 1) * left.len()) else { break };
         for (at, (beaten, worse)) in beaten.iter_mut().zip(row).enumerate() {
             let own = if better / 64 == at { 1_u64 << (better % 64) } else { 0 };
             *beaten |= worse & !own;
         }
     }
-    beaten
 }

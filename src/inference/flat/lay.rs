@@ -1,6 +1,7 @@
 //! From a book to its flat form.
 
 use super::choice::{Passes, SlotRow};
+use super::cone::Readers;
 use super::index::Index;
 use super::row::{Node, Sense, Test};
 use super::{FactRow, Flat, FlatStep, Own, YES, bits};
@@ -46,6 +47,7 @@ pub(super) fn laid(book: &Book, plan: &Plan) -> Flat {
     });
     Flat {
         steps: steps.collect(),
+        readers: Readers::of(&rows, &layer.slots, layer.cells.len()),
         index: Index::of(&rows, &layer.cells),
         columns: layer.cells.len(),
         guarded: plan.guarded.clone(),

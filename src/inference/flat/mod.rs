@@ -8,11 +8,13 @@
 
 mod bits;
 mod choice;
+mod cone;
 mod index;
 mod lay;
 mod row;
 mod slate;
 
+pub use cone::Cone;
 pub use slate::Slate;
 
 use crate::inference::decide::{Case, within};
@@ -23,6 +25,7 @@ use crate::rulebook::book::{Book, FactId, FindingId, OptionId, RuleId, SlotId};
 use crate::rulebook::cells::CellSet;
 use crate::wall::facts::{Given, ZoneFacts};
 use choice::SlotRow;
+use cone::Readers;
 use index::Index;
 use row::Node;
 
@@ -82,6 +85,7 @@ pub struct Flat {
     leave_out: Vec<u64>,
     steps: Vec<FlatStep>,
     slots: Vec<SlotRow>,
+    readers: Readers,
 }
 
 impl Flat {
@@ -98,41 +102,48 @@ impl Flat {
     /// Reads a zone.
     pub fn read(&self, case: Case<'_>, slate: &mut Slate) {
         slate.wipe(self);
-        self.read_facts(case, slate);
+        for (index, fact) in self.facts.iter().enumerate() {
+            self.read_fact(index, fact, case, slate);
+        }
+        for id in &self.guarded {
+            self.read_guarded(*id, case, slate);
+        }
         for step in &self.steps {
-            match step {
-                FlatStep::Finding { row, column } => {
-                    let truth = slate.row(self, *row);
-                    slate.settle(self, *column, cells_of(truth));
-                }
-                FlatStep::Slot(slot) => self.read_slot(*slot, case, slate),
-            }
+            self.take_step(step, case, slate);
         }
         slate.rest(self);
     }
 
-    fn read_facts(&self, case: Case<'_>, slate: &mut Slate) {
-        for (index, fact) in self.facts.iter().enumerate() {
-            let answer = answered(case, FactId(index));
-            let waits = fact.guard.is_some() && matches!(answer, Answer::Nothing);
-            if let Some(known) = fact.known {
-                slate.settle(self, known, if matches!(answer, Answer::Nothing) { NO } else { YES });
+    fn take_step(&self, step: &FlatStep, case: Case<'_>, slate: &mut Slate) {
+        match step {
+            FlatStep::Finding { row, column } => {
+                let truth = slate.row(self, *row);
+                slate.settle(self, *column, cells_of(truth));
             }
-            if waits {
-                continue;
-            }
+            FlatStep::Slot(slot) => self.read_slot(*slot, case, slate),
+        }
+    }
+
+    fn read_fact(&self, index: usize, fact: &FactRow, case: Case<'_>, slate: &mut Slate) {
+        let answer = answered(case, FactId(index));
+        let is_open = matches!(answer, Answer::Nothing);
+        if let Some(known) = fact.known {
+            slate.settle(self, known, if is_open { NO } else { YES });
+        }
+        if !(is_open && fact.guard.is_some()) {
             self.keep_fact(index, fact, answer.cells(fact.open), slate);
         }
-        for id in &self.guarded {
-            let Some(fact) = self.facts.get(id.0) else { continue };
-            let (Some(guard), Answer::Nothing) = (&fact.guard, answered(case, *id)) else { continue };
-            let cells = match row::all(guard, slate.columns()) {
-                Truth::Yes => fact.open,
-                Truth::No => fact.absent,
-                Truth::Unknown => fact.either,
-            };
-            self.keep_fact(id.0, fact, cells, slate);
-        }
+    }
+
+    fn read_guarded(&self, id: FactId, case: Case<'_>, slate: &mut Slate) {
+        let Some(fact) = self.facts.get(id.0) else { return };
+        let (Some(guard), Answer::Nothing) = (&fact.guard, answered(case, id)) else { return };
+        let cells = match row::all(guard, slate.columns()) {
+            Truth::Yes => fact.open,
+            Truth::No => fact.absent,
+            Truth::Unknown => fact.either,
+        };
+        self.keep_fact(id.0, fact, cells, slate);
     }
 
     fn keep_fact(&self, column: usize, fact: &FactRow, cells: CellSet, slate: &mut Slate) {

@@ -49,6 +49,29 @@ impl Slate {
         }
     }
 
+    /// What another slate says but for these rows, which are to be read again.
+    pub(super) fn take_over(&mut self, base: &Self, rows: &[u64]) {
+        self.columns.clone_from(&base.columns);
+        for (own, known) in [
+            (&mut self.alive, &base.alive),
+            (&mut self.unsure, &base.unsure),
+            (&mut self.done, &base.done),
+            (&mut self.yes, &base.yes),
+            (&mut self.may, &base.may),
+        ] {
+            own.clone_from(known);
+        }
+        // What ruled these rows out may be what moves: only reading them tells.
+        for words in [&mut self.alive, &mut self.unsure] {
+            words.iter_mut().zip(rows).for_each(|(word, rows)| *word |= rows);
+        }
+        for words in [&mut self.done, &mut self.yes, &mut self.may] {
+            words.iter_mut().zip(rows).for_each(|(word, rows)| *word &= !rows);
+        }
+        self.slots.resize_with(base.slots.len(), SlotSlate::default);
+        self.slots.iter_mut().zip(&base.slots).for_each(|(own, known)| own.take_over(known));
+    }
+
     pub(super) fn columns(&self) -> &[u64] {
         &self.columns
     }
@@ -103,6 +126,7 @@ impl Slate {
                 *all_may |= may & !left_out;
             }
         }
+        self.done.fill(u64::MAX);
     }
 
     fn open_rows(&self, flat: &Flat, word: usize, open: u64) -> (u64, u64) {

@@ -248,11 +248,8 @@ impl<'a> Teller<'a> {
 
     fn changes(&self, facts: &BTreeSet<FactId>, decided: impl Fn(&Slate) -> Truth) -> Vec<Change> {
         let flat = Flat::of(&self.decided.book, self.plan);
-        let mut slate = flat.slate();
-        changes(&self.decided.book, Case::new(self.facts, &self.departed), facts, |case| {
-            flat.read(case, &mut slate);
-            decided(&slate)
-        })
+        let case = Case::new(self.facts, &self.departed);
+        changes((&self.decided.book, &flat), case, facts, decided)
     }
 
     fn told(&self, changes: &[Change], words: impl Fn(Truth) -> &'static str) -> String {

@@ -6,7 +6,7 @@ use super::breaking::Room;
 use super::flow::{Flow, Row, Span, sliced};
 use super::font::{Face, Shaper};
 use super::hyphen::Hyphens;
-use super::laid::{About, Laid, Mark, Owner, Part, Ruling};
+use super::laid::{About, Laid, Mark, Owner, Part, Ruling, Sort};
 use super::line::{Line, lines};
 use super::mistake::Mistake;
 use super::rail::Rail;
@@ -79,7 +79,7 @@ pub(crate) fn compose(document: &Document) -> Set {
 
 fn fitted(document: &Document, fit: Fit) -> Set {
     let mut setter = Setter::new(document, fit);
-    let names = setter.names();
+    let (names, sorts) = (setter.names(), sorts(document));
     let date = setter.date();
     setter.check_fonts();
     setter.front();
@@ -113,8 +113,20 @@ fn fitted(document: &Document, fit: Fit) -> Set {
     let (links, alternatives) = (setter.links.0, setter.alternatives);
     let (tokens, across, rulings) = (setter.tokens, setter.across, setter.rulings);
     let pages = paged.pages;
-    let laid =
-        Laid { about, paper, pages, names, links, anchors, outline, alternatives, tokens, across, rulings };
+    let laid = Laid {
+        about,
+        paper,
+        pages,
+        names,
+        sorts,
+        links,
+        anchors,
+        outline,
+        alternatives,
+        tokens,
+        across,
+        rulings,
+    };
     Set { laid, mistakes: setter.mistakes }
 }
 
@@ -294,6 +306,32 @@ impl<'a> Setter<'a> {
         let strip = self.document.furniture.status_strip.as_ref().map_or(0.0, |_| super::tokens::STRIP_ROOM);
         super::tokens::MARGIN_TOP + strip
     }
+}
+
+/// What each block is, title and title block first. A heading stands one level under the one it belongs to, whatever
+/// levels the document leaves out.
+fn sorts(document: &Document) -> Vec<Sort> {
+    let mut levels: Vec<u8> = Vec::new();
+    let mut sort = |kind: &BlockKind| match kind {
+        BlockKind::Heading { level, .. } => {
+            levels.retain(|over| over < level);
+            levels.push(*level);
+            Sort::Heading(u8::try_from(levels.len() + 1).unwrap_or(u8::MAX))
+        }
+        BlockKind::Item { depth, .. } => Sort::Item(*depth),
+        BlockKind::Bullet { depth, .. } => Sort::Point(*depth),
+        BlockKind::Proof(lines) => Sort::Proof(u32::try_from(lines.len()).unwrap_or(u32::MAX)),
+        BlockKind::Paragraph(_) | BlockKind::End(_) => Sort::Paragraph,
+        BlockKind::Caution { .. } => Sort::Caution,
+        BlockKind::Table(table) => {
+            let count = |list: usize| u32::try_from(list).unwrap_or(u32::MAX);
+            Sort::Table(count(table.rows.len()), count(table.head.len()))
+        }
+        BlockKind::Figure(_) => Sort::Figure,
+        BlockKind::NewPage => Sort::Silent,
+    };
+    let blocks = document.blocks.iter().map(|block| sort(&block.kind)).collect::<Vec<_>>();
+    [Sort::Title, Sort::Fields].into_iter().chain(blocks).collect()
 }
 
 /// Whether a run-in head has a paragraph to run into.

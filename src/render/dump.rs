@@ -84,8 +84,9 @@ impl Laid {
     pub fn words(&self) -> String {
         let mut out = String::new();
         for page in &self.pages {
-            for sequence in page.sequences().filter(|sequence| sequence.mcid.is_some()) {
-                for mark in sequence.marks {
+            let parts = page.marks.chunk_by(|a, b| a.owner() == b.owner());
+            for marks in parts.filter(|marks| marks.iter().any(|mark| mark.owner() != Owner::Artifact)) {
+                for mark in marks {
                     if let Mark::Text { run, .. } = mark {
                         out.push_str(&run.text);
                     }

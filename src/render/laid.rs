@@ -78,6 +78,33 @@ pub(crate) struct Run {
     pub(crate) drawn: Option<Drawn>,
 }
 
+/// What a block is, as far as the tree of the file goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Sort {
+    /// The document's title and second title.
+    Title,
+    /// The title block.
+    Fields,
+    /// A heading, with its level in the tree: 2 stands under the title, and none is skipped.
+    Heading(u8),
+    /// A numbered item, with its depth from 1.
+    Item(u8),
+    /// A point of a list, with its depth from 1.
+    Point(u8),
+    /// How a clause is proved, with its number of lines.
+    Proof(u32),
+    /// A paragraph.
+    Paragraph,
+    /// A box of warning.
+    Caution,
+    /// A table, with its number of rows under the head, and of columns.
+    Table(u32, u32),
+    /// A figure.
+    Figure,
+    /// Nothing that is read.
+    Silent,
+}
+
 /// What the lines of a figure are drawn with.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Pen {
@@ -190,6 +217,14 @@ impl Mark {
         }
     }
 
+    /// The link that the mark is part of.
+    fn link(&self) -> Option<u32> {
+        match self {
+            Self::Text { run, .. } => run.link,
+            Self::Rule { .. } | Self::Fill { .. } | Self::Course { .. } | Self::Path { .. } => None,
+        }
+    }
+
     /// Whom the mark belongs to; lines and fills outside figures are artifacts.
     pub(crate) fn owner(&self) -> Owner {
         match self {
@@ -266,6 +301,8 @@ pub struct Laid {
     pub(crate) pages: Vec<Page>,
     /// Ids of the blocks, title and title block first.
     pub(crate) names: Vec<String>,
+    /// What each of them is.
+    pub(crate) sorts: Vec<Sort>,
     /// Targets of links.
     pub(crate) links: Vec<String>,
     /// Where each block starts.
@@ -295,27 +332,31 @@ pub struct Marked {
     pub part: String,
 }
 
-/// Marks of one page that follow each other and belong together.
+/// Marks of one page that follow each other, belong together and lead to one place.
 pub(crate) struct Sequence<'a> {
     /// Whom they belong to.
     pub(crate) owner: Owner,
     /// The number in the file; `None` for an artifact.
     pub(crate) mcid: Option<u32>,
+    /// The link that they are.
+    pub(crate) link: Option<u32>,
     /// The marks.
     pub(crate) marks: &'a [Mark],
 }
 
 impl Page {
-    /// The page cut into stretches of one owner, numbered in order.
+    /// The page cut into stretches of one owner and link, numbered in order.
     pub(crate) fn sequences(&self) -> impl Iterator<Item = Sequence<'_>> {
         let mut next = 0;
-        self.marks.chunk_by(|a, b| a.owner() == b.owner()).map(move |marks| {
+        let alike = |a: &Mark, b: &Mark| (a.owner(), a.link()) == (b.owner(), b.link());
+        self.marks.chunk_by(alike).map(move |marks| {
             let owner = marks.first().map_or(Owner::Artifact, Mark::owner);
             let mcid = (owner != Owner::Artifact).then(|| {
                 next += 1;
                 next - 1
             });
-            Sequence { owner, mcid, marks }
+            let link = marks.first().and_then(Mark::link).filter(|_| mcid.is_some());
+            Sequence { owner, mcid, link, marks }
         })
     }
 }

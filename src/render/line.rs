@@ -9,6 +9,9 @@ use super::laid::Run;
 use super::tokens::Pt;
 use super::words::{Stretch, Words};
 
+/// The sign for a hyphen that stands there only because a line ends.
+const SOFT_HYPHEN: char = '\u{ad}';
+
 /// A line of text.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Line {
@@ -56,7 +59,7 @@ fn line(words: &Words, atoms: &[Atom], is_last: bool, shaper: &mut Shaper) -> Li
         }
     }
     match last.end {
-        End::Hyphen(_) if !is_last => line.extend("-", shaper),
+        End::Hyphen(_) if !is_last => line.part(shaper),
         End::Torn if !is_last => {}
         _ => line.hang_space(shaper),
     }
@@ -93,12 +96,17 @@ impl Line {
         self.runs.push(run);
     }
 
-    /// Adds to the last run.
-    fn extend(&mut self, text: &str, shaper: &mut Shaper) {
+    /// Parts a word: a hyphen is drawn that is none of its letters, so that it is read and copied whole.
+    fn part(&mut self, shaper: &mut Shaper) {
         if let Some(run) = self.runs.last_mut() {
             let before = run.width;
-            add(run, text, shaper);
+            add(run, "-", shaper);
             self.width += run.width - before;
+            run.text.pop();
+            run.text.push(SOFT_HYPHEN);
+            if let Some(glyph) = run.glyphs.last_mut() {
+                glyph.to = u32::try_from(run.text.len()).unwrap_or(u32::MAX);
+            }
         }
     }
 

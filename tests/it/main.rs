@@ -14,6 +14,7 @@ mod dew_points;
 mod document;
 mod examples;
 mod figures;
+mod file;
 mod five_jobs;
 mod folders;
 mod formulae;

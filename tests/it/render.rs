@@ -4,7 +4,7 @@
 #[path = "render/outside.rs"]
 mod outside;
 #[path = "render/read.rs"]
-mod read;
+pub(crate) mod read;
 
 use std::path::Path;
 
@@ -214,12 +214,11 @@ fn a_figure_is_one_stretch_with_words_for_those_who_cannot_see_it() {
         let names: Vec<&str> = parts.iter().map(|mark| mark.part.as_str()).collect();
         assert_eq!(names, ["caption", "figure", "note"], "{}", drawing.id);
         assert!(parts.iter().all(|mark| mark.page == parts[0].page), "{} is parted", drawing.id);
-        let content = file.get_page_content(pages[parts[1].page]);
-        let content = lopdf::content::Content::decode(&content).unwrap();
-        let alternative = content.operations.iter().find_map(|operation| {
-            let properties = operation.operands.get(1)?.as_dict().ok()?;
-            let is_it = properties.get(b"MCID").ok()?.as_i64().ok()? == i64::from(parts[1].mcid);
-            is_it.then(|| properties.get(b"Alt").unwrap().as_str().unwrap().to_vec())
+        let alternative = file.objects.values().find_map(|object| {
+            let says = object.as_dict().ok().filter(|says| says.has(b"Alt"))?;
+            let on_page = says.get(b"Pg").ok()?.as_reference().ok()? == pages[parts[1].page];
+            let of_stretch = says.get(b"K").ok()?.as_array().ok()?.contains(&i64::from(parts[1].mcid).into());
+            (on_page && of_stretch).then(|| says.get(b"Alt").unwrap().as_str().unwrap().to_vec())
         });
         let units: Vec<u16> =
             alternative.unwrap()[2..].chunks(2).map(|two| u16::from_be_bytes([two[0], two[1]])).collect();

@@ -132,7 +132,6 @@ fn said(curve: &DryingCurve, coats: &[(&DryingCoat, f64)]) -> Said {
         curve.depth_words,
         listed(&ends)
     );
-    let all: Vec<String> = sorted.iter().map(part).collect();
     Said {
         id: curve.id.clone(),
         title: format!("{of_zones}drying behind {} coats", fixed(count(coats.len()), 0)),
@@ -143,8 +142,11 @@ fn said(curve: &DryingCurve, coats: &[(&DryingCoat, f64)]) -> Said {
             capital(Comparison::LABEL)
         ),
         alt: alt(&[
-            format!("Curves of how much of the outer {} is still wet over time.", curve.depth_words),
-            format!("When the bare wall is dry: {}.", listed(&all)),
+            capital(&format!(
+                "{of_zones}curves of how much of the outer {} is still wet over time.",
+                curve.depth_words
+            )),
+            format!("When the bare wall is dry: {}.", listed(&ends)),
         ]),
     }
 }

@@ -198,8 +198,8 @@ fn other_degrees(figure: f64, system: System) -> String {
 }
 
 fn percent(figure: f64) -> String {
-    let is_whole = (figure - figure.round()).abs() < 1e-9;
-    fixed(figure, usize::from(!is_whole))
+    let words = fixed(figure, 1);
+    words.strip_suffix(".0").map(str::to_owned).unwrap_or(words)
 }
 
 fn head(sheet: &mut Sheet, worked: &Worked, system: System, column: &impl Fn(usize) -> f64, wide: f64) {

@@ -288,11 +288,34 @@ fn said(profile: &CondensationProfile) -> Said {
             profile.climate
         ),
         alt: alt(&[
-            "Curves of vapour pressure as a share of saturation, from inside to outside of the wall."
-                .to_owned(),
-            capital(&verdict),
+            capital(&format!(
+                "{of_zones}curves of vapour pressure as a share of saturation through the wall."
+            )),
+            finding(profile),
         ]),
     }
+}
+
+/// The verdict in few words: under how many coats water gathers, and how much at most.
+fn finding(profile: &CondensationProfile) -> String {
+    let shown = || profile.coats.iter().take(MOST_COATS);
+    let over = shown().filter(|coat| coat.gathered.is_some());
+    let count_over = over.clone().count();
+    match over.max_by(|a, b| a.more.kilograms.total_cmp(&b.more.kilograms)) {
+        None => "In this sum no vapour condenses under the coats drawn.".to_owned(),
+        Some(most) => format!(
+            "In this sum water gathers in the winter under {count_over} of {} coats drawn, {}.",
+            shown().count(),
+            gathers(profile, most)
+        ),
+    }
+}
+
+fn gathers(profile: &CondensationProfile, coat: &ProfileCoat) -> String {
+    let more = if profile.gathered.is_some() { " more" } else { "" };
+    let words =
+        if coat.more.is_some() { format!("up to {}{more}", coat.more.words) } else { "no more".to_owned() };
+    format!("{words} with {}", coat.title)
 }
 
 /// Under which coats vapour condenses in this sum, and how much at most.
@@ -302,19 +325,12 @@ fn verdict(profile: &CondensationProfile) -> String {
     let count_under = under.len();
     let under = listed(&under.iter().map(|coat| coat.title.clone()).collect::<Vec<_>>());
     let stands = if profile.kept > 0.0 { "as the wall stands" } else { "without a coat" };
-    let (more, too) = if profile.gathered.is_some() {
-        (" more", format!(" {} it is up to {}.", capital(stands), profile.gathered.words))
+    let too = if profile.gathered.is_some() {
+        format!(" {} it is up to {}.", capital(stands), profile.gathered.words)
     } else {
-        ("", String::new())
+        String::new()
     };
-    let gathers = |coat: &ProfileCoat| {
-        let words = if coat.more.is_some() {
-            format!("up to {}{more}", coat.more.words)
-        } else {
-            "no more".to_owned()
-        };
-        format!("{words} with {}", coat.title)
-    };
+    let gathers = |coat: &ProfileCoat| gathers(profile, coat);
     let mut by_mass = over.clone();
     by_mass.sort_by(|a, b| a.more.kilograms.total_cmp(&b.more.kilograms));
     let Some((most, others)) = by_mass.split_last() else {

@@ -4,12 +4,12 @@
 
 use super::paint::{Fonts, readable};
 use crate::render::font::{Face, Glyph};
-use crate::render::laid::{Laid, Mark, Owner, Page, Part, Run, Sequence};
+use crate::render::laid::{Mark, Owner, Page, Part, Run, Sequence};
 use crate::render::tokens::{Colour, MODULE, Pt, TICK, WEIGHT_COURSE};
 
 /// The content stream of a page.
-pub(super) fn content(laid: &Laid, page: &Page, fonts: &Fonts) -> Vec<u8> {
-    let mut sheet = Sheet { out: Vec::new(), fonts, laid, hand: Hand::default() };
+pub(super) fn content(page: &Page, fonts: &Fonts) -> Vec<u8> {
+    let mut sheet = Sheet { out: Vec::new(), fonts, hand: Hand::default() };
     for sequence in page.sequences() {
         sheet.begin(&sequence);
         for mark in sequence.marks {
@@ -23,7 +23,6 @@ pub(super) fn content(laid: &Laid, page: &Page, fonts: &Fonts) -> Vec<u8> {
 pub(super) struct Sheet<'a> {
     pub(super) out: Vec<u8>,
     fonts: &'a Fonts,
-    laid: &'a Laid,
     hand: Hand,
 }
 
@@ -40,9 +39,10 @@ fn tag(part: Part) -> &'static str {
     match part {
         Part::Text | Part::Note | Part::Value(_) => "P",
         Part::Label | Part::Key(_) => "Lbl",
-        Part::Heading(0 | 1) => "H1",
-        Part::Heading(2) => "H2",
-        Part::Heading(_) => "H3",
+        Part::Heading(0) => "H1",
+        Part::Heading(1) => "H2",
+        Part::Heading(2) => "H3",
+        Part::Heading(_) => "H4",
         Part::Caption => "Caption",
         Part::Figure => "Figure",
         Part::Cell { row: 0, .. } => "TH",
@@ -108,17 +108,10 @@ impl Sheet<'_> {
     }
 
     fn begin(&mut self, sequence: &Sequence<'_>) {
-        let (Some(mcid), Owner::Content(block, part)) = (sequence.mcid, sequence.owner) else {
+        let (Some(mcid), Owner::Content(_, part)) = (sequence.mcid, sequence.owner) else {
             return self.say("/Artifact BMC");
         };
-        let alternative = self.laid.alternatives.get(&block).filter(|_| part == Part::Figure);
-        self.out.extend_from_slice(format!("/{} <</MCID {mcid}", tag(part)).as_bytes());
-        if let Some(words) = alternative {
-            self.out.extend_from_slice(b" /Alt <");
-            self.out.extend(hex(words));
-            self.out.push(b'>');
-        }
-        self.say(">> BDC");
+        self.say(&format!("/{} <</MCID {mcid}>> BDC", tag(part)));
     }
 
     fn mark(&mut self, mark: &Mark) {

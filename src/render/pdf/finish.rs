@@ -1,11 +1,13 @@
 //! What `printpdf` does not write: version, language, metadata, outline, links, page labels.
 
+use std::collections::BTreeMap;
+
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
 
 use super::content::content;
 use super::paint::{Fonts, points, utf16};
-use super::{outline, says};
-use crate::render::laid::{Laid, Mark, Page, Spot};
+use super::{outline, says, tags, tree};
+use crate::render::laid::{Laid, Mark, Spot};
 use crate::render::tokens::Pt;
 
 /// Room of a link over and under its words, as a share of the type size.
@@ -16,7 +18,8 @@ const LINK_BELOW: f64 = 0.25;
 pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
     "1.7".clone_into(&mut file.version);
     let pages: Vec<ObjectId> = file.get_pages().into_values().collect();
-    links(laid, file, &pages);
+    let links = links(laid, file, &pages);
+    let tags = tags::add(&tree::tree(laid), &links, file, &pages);
     contents(laid, fonts, file, &pages);
     let outline = outline::add(laid, file, &pages);
     let metadata = file.add_object(says::metadata(laid));
@@ -24,6 +27,8 @@ pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
     file.trailer.set("Info", info);
     let Ok(catalog) = file.catalog_mut() else { return };
     catalog.set("Lang", Object::string_literal(laid.about.language.as_str()));
+    catalog.set("MarkInfo", dictionary! { "Marked" => true });
+    catalog.set("StructTreeRoot", tags);
     catalog.set("Metadata", metadata);
     catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
     catalog.set("PageLabels", dictionary! { "Nums" => vec![0.into(), dictionary! { "S" => "D" }.into()] });
@@ -37,7 +42,7 @@ pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
 /// Writes what each page shows.
 fn contents(laid: &Laid, fonts: &Fonts, file: &mut Document, pages: &[ObjectId]) {
     for (page, id) in laid.pages.iter().zip(pages) {
-        let stream = file.add_object(Stream::new(Dictionary::new(), content(laid, page, fonts)));
+        let stream = file.add_object(Stream::new(Dictionary::new(), content(page, fonts)));
         if let Ok(sheet) = file.get_dictionary_mut(*id) {
             sheet.set("Contents", stream);
         }
@@ -56,13 +61,22 @@ pub(super) fn destination(spot: Spot, pages: &[ObjectId]) -> Option<Object> {
     ]))
 }
 
+/// The links of the pages: by page and stretch of marked content, the fields that can be pressed there.
+pub(super) type Links = BTreeMap<(usize, u32), Vec<ObjectId>>;
+
 /// Gives every page its links, or none at all instead of an empty list.
-fn links(laid: &Laid, file: &mut Document, pages: &[ObjectId]) {
-    for (page, id) in laid.pages.iter().zip(pages) {
-        let found: Vec<Object> = annotations(laid, page, pages)
-            .into_iter()
-            .map(|annotation| Object::Reference(file.add_object(annotation)))
-            .collect();
+fn links(laid: &Laid, file: &mut Document, pages: &[ObjectId]) -> Links {
+    let mut links = Links::new();
+    for (at, (page, id)) in laid.pages.iter().zip(pages).enumerate() {
+        let mut found: Vec<Object> = Vec::new();
+        for sequence in page.sequences() {
+            let (Some(mcid), Some(link)) = (sequence.mcid, sequence.link) else { continue };
+            for annotation in annotations(laid, link, sequence.marks, pages) {
+                let annotation = file.add_object(annotation);
+                links.entry((at, mcid)).or_default().push(annotation);
+                found.push(Object::Reference(annotation));
+            }
+        }
         let Ok(sheet) = file.get_dictionary_mut(*id) else { continue };
         if found.is_empty() {
             sheet.remove(b"Annots");
@@ -70,13 +84,14 @@ fn links(laid: &Laid, file: &mut Document, pages: &[ObjectId]) {
             sheet.set("Annots", found);
         }
     }
+    links
 }
 
-fn annotations(laid: &Laid, page: &Page, pages: &[ObjectId]) -> Vec<Dictionary> {
-    let marks = page.marks.iter().filter_map(|mark| {
-        let Mark::Text { x, y, run } = mark else { return None };
-        let target = laid.links.get(usize::try_from(run.link?).ok()?)?;
-        let spot = *laid.anchors.get(target)?;
+fn annotations(laid: &Laid, link: u32, marks: &[Mark], pages: &[ObjectId]) -> Vec<Dictionary> {
+    let target = usize::try_from(link).ok().and_then(|link| laid.links.get(link));
+    let spot = target.and_then(|target| laid.anchors.get(target)).copied();
+    let marks = marks.iter().filter_map(|mark| {
+        let (Mark::Text { x, y, run }, Some(spot)) = (mark, spot) else { return None };
         let size = run.look.size;
         let rect = [*x, y - LINK_BELOW * size, x + run.width, y + LINK_ABOVE * size];
         Some(dictionary! {

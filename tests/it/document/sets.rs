@@ -48,7 +48,7 @@ pub(super) fn survey_of(job: &str) -> String {
     std::fs::read_to_string(path).unwrap()
 }
 
-pub(super) fn of(job: &str) -> &'static [Document] {
+pub(crate) fn of(job: &str) -> &'static [Document] {
     &SETS.iter().find(|(name, _)| name == job).unwrap().1
 }
 

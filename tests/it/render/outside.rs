@@ -3,10 +3,12 @@
 use std::path::PathBuf;
 use std::process::Command;
 
+use perpend::document::block::{BlockKind, Document, Inline, plain};
 use perpend::render::pdf;
 use tempfile::TempDir;
 
 use super::{read, sample};
+use crate::document::sets::of;
 
 const SAMPLES: [&str; 6] = ["awkward", "empty", "long-table", "plain", "section", "tables"];
 
@@ -79,6 +81,73 @@ fn words_come_back_in_order_and_apart() {
         let share = common(&wanted, &found) * 1000 / wanted.len();
         assert!(share >= 995, "{name}: only {share} of 1000 words in order");
     }
+}
+
+/// What is read aloud: the tree of each paper of the three demos gives its words in the order of the blocks.
+#[test]
+fn words_are_read_aloud_in_order() {
+    for job in ["watch-house", "tithe-wall", "ferrier-lane-hall"] {
+        for document in of(job) {
+            let (_folder, path) = written(&pdf(document).unwrap());
+            let (tree, _) = run("pdfinfo", &["-struct-text", "-enc", "UTF-8", path.to_str().unwrap()]);
+            let said: String = tree.lines().map(said_by).collect();
+            // A word is parted where a line ends, and a name behind a hyphen of its own.
+            let said = said.replace('\u{ad}', "").replace("- ", "-");
+            let found: Vec<&str> = said.split_whitespace().collect();
+            // Boxes to tick and lines to write on are drawn.
+            let told = words_of(document).replace(['☐', '☑', '_'], " ").replace("- ", "-");
+            let wanted: Vec<&str> = told.split_whitespace().collect();
+            let share = common(&wanted, &found) * 1000 / wanted.len();
+            assert!(share >= 995, "{job} {}: only {share} of 1000 words in order", document.name);
+        }
+    }
+}
+
+/// What a line of the tree says: words in quotes; another element but a link parts words.
+fn said_by(line: &str) -> &str {
+    let line = line.trim();
+    match line.strip_prefix('"').and_then(|words| words.strip_suffix('"')) {
+        Some(words) => words,
+        None if line.contains("(inline)") || line.starts_with("Object ") => "",
+        None => " ",
+    }
+}
+
+/// The words of a paper in the order of its blocks.
+fn words_of(document: &Document) -> String {
+    let cells = |row: &Vec<Vec<Inline>>| row.iter().map(|cell| plain(cell)).collect::<Vec<_>>().join(" ");
+    let fields = document.furniture.title_block.iter();
+    let fields = fields.map(|(label, value)| format!("{label} {}", value.as_deref().unwrap_or_default()));
+    let blocks = document.blocks.iter().map(|block| match &block.kind {
+        BlockKind::Heading { number, text, .. } => {
+            format!("{} {}", number.as_deref().unwrap_or_default(), plain(text))
+        }
+        BlockKind::Item { label, text, .. } => format!("{label} {}", plain(text)),
+        BlockKind::Bullet { depth, text } => {
+            format!("{} {}", if *depth == 1 { "•" } else { "–" }, plain(text))
+        }
+        BlockKind::Paragraph(text) => plain(text),
+        BlockKind::Proof(lines) => {
+            let lines: Vec<String> =
+                lines.iter().map(|line| format!("{} {}", line.key, plain(&line.text))).collect();
+            lines.join(" ")
+        }
+        BlockKind::Caution { word, text } => {
+            format!("{word} {}", text.iter().map(|text| plain(text)).collect::<Vec<_>>().join(" "))
+        }
+        BlockKind::Table(table) => {
+            let rows: Vec<String> = std::iter::once(&table.head).chain(&table.rows).map(cells).collect();
+            format!("{} {}", plain(&table.caption), rows.join(" "))
+        }
+        BlockKind::Figure(drawing) => {
+            let texts: Vec<&str> = drawing.texts().iter().map(|(text, _)| text.words.as_str()).collect();
+            format!("{} {} {}", drawing.caption, texts.join(" "), drawing.note)
+        }
+        BlockKind::NewPage => String::new(),
+        BlockKind::End(text) => text.clone(),
+    });
+    let front = [document.title.clone(), document.subtitle.clone()];
+    front.into_iter().chain(fields).chain(blocks).collect::<Vec<_>>().join("\n")
 }
 
 /// Length of the longest common subsequence.

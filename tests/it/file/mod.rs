@@ -1,0 +1,76 @@
+//! What a PDF file must say of itself, read back with a reader of our own. The numbers follow the machine rules that
+//! ISO 14289-1 sets for files that can be read aloud; that the files conform to it is claimed nowhere.
+
+mod faults;
+mod find;
+mod read;
+
+use std::path::PathBuf;
+
+use find::faults_of;
+use rayon::prelude::*;
+use read::Read;
+
+use crate::document::sets::of;
+
+fn kept() -> Vec<PathBuf> {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/out/MW-07");
+    let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    let mut files: Vec<PathBuf> =
+        entries.filter(|path| path.extension().is_some_and(|ending| ending == "pdf")).collect();
+    files.sort();
+    assert!(files.len() >= 7, "{files:?}");
+    files
+}
+
+/// The papers of the first demo, which a test of the jobs holds against what is written now.
+#[test]
+fn the_papers_of_the_first_demo_have_no_fault() {
+    for path in kept() {
+        let read = Read::of(lopdf::Document::load(&path).unwrap());
+        assert_eq!(faults_of(&read), Vec::<String>::new(), "{}", path.display());
+    }
+}
+
+/// The papers of the two other demos, as they are made now.
+#[test]
+fn the_papers_of_the_other_demos_have_no_fault() {
+    let papers = ["tithe-wall", "ferrier-lane-hall"].into_iter().flat_map(of);
+    let papers: Vec<_> = papers.collect();
+    assert!(papers.len() >= 14, "{}", papers.len());
+    let faults = papers.par_iter().filter_map(|paper| {
+        let file = perpend::render::pdf(paper).unwrap();
+        let found = faults_of(&Read::of(lopdf::Document::load_mem(&file).unwrap()));
+        (!found.is_empty()).then(|| format!("{}: {found:?}", paper.name))
+    });
+    assert_eq!(faults.collect::<Vec<_>>(), Vec::<String>::new());
+}
+
+/// Samples with what the papers lack: wide and awkward tables, lists in lists.
+#[test]
+fn the_samples_have_no_fault() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/render");
+    for name in ["awkward", "long-table", "plain", "section", "tables"] {
+        let text = std::fs::read_to_string(format!("{folder}/{name}.json")).unwrap();
+        let file = perpend::render::pdf(&crate::render::read::document(&text)).unwrap();
+        let read = Read::of(lopdf::Document::load_mem(&file).unwrap());
+        let mut found = faults_of(&read);
+        // The samples have no running heads.
+        found.retain(|fault| !fault.starts_with("F06"));
+        assert_eq!(found, Vec::<String>::new(), "{name}");
+    }
+}
+
+#[test]
+fn each_check_finds_its_fault_and_no_other() {
+    let section = kept().into_iter().find(|path| path.ends_with("section.pdf")).unwrap();
+    let sound = lopdf::Document::load(section).unwrap();
+    let missed = faults::FAULTS.par_iter().filter_map(|(check, what, spoil)| {
+        let mut file = sound.clone();
+        spoil(&mut file);
+        let found = faults_of(&Read::of(file));
+        let is_exact = !found.is_empty() && found.iter().all(|fault| fault.starts_with(check));
+        (!is_exact).then(|| format!("{check}, {what}: {found:?}"))
+    });
+    assert_eq!(missed.collect::<Vec<_>>(), Vec::<String>::new());
+}

@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use crate::inference::decide::Case;
-use crate::inference::flat::{Flat, Slate};
 use crate::inference::plan::{Plan, facts_of, facts_of_whose};
 use crate::inference::truth::Truth;
+use crate::inference::{Ready, Slate};
 use crate::rulebook::book::{Book, Condition, EffectKind, FactId, FindingId, Refused, SlotId, TestKind};
 use crate::rulebook::cells::CellSet;
 
@@ -22,7 +22,7 @@ pub struct Change {
 
 /// Every fact, alone, that would turn what is decided in a case into something else, with the answers that would do it.
 pub fn changes(
-    (book, flat): (&Book, &Flat),
+    Ready { book, flat, .. }: &Ready<'_>,
     case: Case<'_>,
     facts: &BTreeSet<FactId>,
     decided: impl Fn(&Slate) -> Truth,

@@ -36,9 +36,9 @@ pub fn infer(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> Outcome {
 /// A book made ready to read many surveys against it.
 #[derive(Clone, Debug)]
 pub struct Ready<'b> {
-    book: &'b Book,
-    plan: Plan,
-    flat: Flat,
+    pub(crate) book: &'b Book,
+    pub(crate) plan: Plan,
+    pub(crate) flat: Flat,
 }
 
 impl<'b> Ready<'b> {

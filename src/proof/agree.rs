@@ -8,14 +8,13 @@ use super::sheet::{Dice, Openness, Sheet};
 use super::tri::Tri;
 use crate::inference::decide::{Case, Reading, decide};
 use crate::inference::outcome::Decisions;
-use crate::inference::{Flat, Plan, Slate, Truth};
+use crate::inference::{Flat, Ready, Slate, Truth};
 use crate::rulebook::book::Book;
 
 /// Throws so many times 64 surveys and reads each both ways. One line for each decision on which the two disagree.
 pub fn disagreements(book: &Book, batches: u64, seed: u64) -> Vec<String> {
-    let plan = Plan::of(book);
+    let Ready { plan, flat, .. } = Ready::of(book);
     let prover = Prover::of(book, &plan, &[]);
-    let flat = Flat::of(book, &plan);
     let mut slate = flat.slate();
     let mut dice = Dice::new(seed);
     let mut told = Vec::new();

@@ -1,7 +1,7 @@
 //! Which rules a set of surveys exercises: a rule is exercised where it certainly applies in some zone.
 
 use crate::inference::decide::Case;
-use crate::inference::{Flat, Plan, Truth};
+use crate::inference::{Ready, Truth};
 use crate::rulebook::book::{Book, RuleId};
 use crate::wall::facts::ZoneFacts;
 
@@ -24,7 +24,7 @@ impl Coverage {
 
 /// Reads surveys, each given by the facts of its zones.
 pub fn coverage(book: &Book, surveys: &[Vec<ZoneFacts>]) -> Coverage {
-    let flat = Flat::of(book, &Plan::of(book));
+    let Ready { flat, .. } = Ready::of(book);
     let mut slate = flat.slate();
     let mut each = Vec::new();
     for zones in surveys {

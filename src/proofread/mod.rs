@@ -24,6 +24,8 @@ mod words;
 
 use std::collections::BTreeSet;
 
+use rayon::prelude::*;
+
 pub use blocks::of_document;
 pub use finding::{Audience, Finding, Weight};
 pub use markdown::of_markdown;
@@ -60,16 +62,22 @@ pub fn proofread(papers: &[Paper], about: &About, waivers: &[Waiver], rules: &Ru
     let profiled = papers.iter().filter_map(|paper| Some((paper, rules.profile(&paper.name, &about.units)?)));
     let reading = |(paper, profile)| Reading { rules, paper, profile, defined: &defined, given: &given };
     let readings: Vec<Reading<'_>> = profiled.map(reading).collect();
+    let by_paper: Vec<Vec<Finding>> = readings
+        .par_iter()
+        .map(|reading| {
+            let mut found = Found::new(rules);
+            words::check(*reading, &mut found);
+            form::check(*reading, &mut found);
+            references::check(*reading, &mut found);
+            references::weak_grounds(*reading, &mut found);
+            numbering::check(*reading, numbers.as_ref(), &mut found);
+            figures::check(*reading, &mut found);
+            plain::check(*reading, &mut found);
+            found.all
+        })
+        .collect();
     let mut found = Found::new(rules);
-    for reading in &readings {
-        words::check(*reading, &mut found);
-        form::check(*reading, &mut found);
-        references::check(*reading, &mut found);
-        references::weak_grounds(*reading, &mut found);
-        numbering::check(*reading, numbers.as_ref(), &mut found);
-        figures::check(*reading, &mut found);
-        plain::check(*reading, &mut found);
-    }
+    found.all = by_paper.concat();
     across::check(&readings, about, numbers.as_ref(), &mut found);
     for waiver in waivers.iter().filter(|waiver| waiver.is_over(&about.date)) {
         if let Some(reading) = readings.first() {

@@ -9,7 +9,7 @@ use indexmap::IndexMap;
 use super::target::Target;
 use crate::cli::load::Decided;
 use crate::inference::outcome::{Cause, LimitOutcome, SlotOutcome};
-use crate::inference::{Plan, Truth};
+use crate::inference::{Ready, Truth};
 use crate::rulebook::book::{Bound, EffectKind, OptionId, Picks, QuantityId, RuleId, SlotId};
 use crate::rulebook::book::{ClauseId, FactId, FindingId};
 use crate::units::print;
@@ -17,10 +17,10 @@ use paragraphs::{Teller, standing};
 
 /// The whole answer, zone by zone.
 pub(super) fn overview(decided: &Decided, zones: &[usize]) -> String {
-    let plan = Plan::of(&decided.book);
+    let ready = Ready::of(&decided.book);
     let mut text = String::new();
     for index in zones {
-        let Some(teller) = Teller::new(decided, &plan, *index) else { continue };
+        let Some(teller) = Teller::new(decided, &ready, *index) else { continue };
         let _ = writeln!(text, "{}", teller.heading());
         text.push_str(&zone(&teller));
         text.push('\n');
@@ -31,7 +31,7 @@ pub(super) fn overview(decided: &Decided, zones: &[usize]) -> String {
 
 /// Each target in each zone; zones with the same explanation share it.
 pub(super) fn explained(decided: &Decided, targets: &[Target], zones: &[usize]) -> String {
-    let plan = Plan::of(&decided.book);
+    let ready = Ready::of(&decided.book);
     let mut text = String::new();
     for target in targets {
         let mut by_words: IndexMap<String, Vec<String>> = IndexMap::new();
@@ -41,7 +41,7 @@ pub(super) fn explained(decided: &Decided, targets: &[Target], zones: &[usize]) 
             {
                 continue;
             }
-            if let Some(teller) = Teller::new(decided, &plan, *index) {
+            if let Some(teller) = Teller::new(decided, &ready, *index) {
                 by_words.entry(explanation(&teller, *target)).or_default().push(teller.zone.code.clone());
             }
         }

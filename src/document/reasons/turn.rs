@@ -4,10 +4,9 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::document::view::{Extent, View};
-use crate::inference::Flat;
+use crate::inference::Ready;
 use crate::inference::change::{changes, facts_behind_slot};
 use crate::inference::decide::Case;
-use crate::inference::plan::Plan;
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{FactId, OptionId, Picks, SlotId};
 use crate::rulebook::words::cells_in_words;
@@ -46,14 +45,13 @@ struct Turning {
 
 /// For each choice of one option: every fact that would turn it alone.
 pub(super) fn turns(view: View<'_>) -> Vec<Turn> {
-    let plan = Plan::of(view.book);
-    let flat = Flat::of(view.book, &plan);
+    let ready = Ready::of(view.book);
     let slots = view.book.slots.iter().enumerate().filter(|(_, slot)| slot.picks == Picks::One);
-    slots.flat_map(|(index, _)| turns_of(view, (&plan, &flat), SlotId(index))).collect()
+    slots.flat_map(|(index, _)| turns_of(view, &ready, SlotId(index))).collect()
 }
 
-fn turns_of(view: View<'_>, (plan, flat): (&Plan, &Flat), slot: SlotId) -> Vec<Turn> {
-    let facts = facts_behind_slot(view.book, plan, slot);
+fn turns_of(view: View<'_>, ready: &Ready<'_>, slot: SlotId) -> Vec<Turn> {
+    let facts = facts_behind_slot(view.book, &ready.plan, slot);
     let by_zone: Vec<(usize, OptionId, Vec<Turning>)> = view
         .zones()
         .into_par_iter()
@@ -61,7 +59,7 @@ fn turns_of(view: View<'_>, (plan, flat): (&Plan, &Flat), slot: SlotId) -> Vec<T
             let outcome = view.slot_outcome(zone, slot).filter(|outcome| outcome.arises != Truth::No)?;
             let pick = outcome.pick?;
             let case = Case::new(view.facts.get(zone)?, &[]);
-            let found = changes((view.book, flat), case, &facts, |slate| slate.chosen(slot, pick));
+            let found = changes(ready, case, &facts, |slate| slate.chosen(slot, pick));
             let turning = found.iter().filter_map(|change| {
                 Some(Turning {
                     zone,

@@ -128,7 +128,8 @@ impl Walk<'_> {
         let told = passes.chain(laid.tests.iter().map(|(passes, _)| passes)).flat_map(|passes| &passes.told);
         let tests_move = told.into_iter().any(|(_, own)| match own {
             Own::Column(node) => self.reads(std::slice::from_ref(node)),
-            Own::Fact(fact, ..) => *fact == self.cone.fact,
+            // An option's own value is never supposed.
+            Own::Fact(..) => false,
         });
         self.slots.get(slot) == Some(&true) || tests_move || self.reads(&laid.guard)
     }

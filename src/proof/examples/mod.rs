@@ -12,7 +12,7 @@ use super::prover::Prover;
 use super::report::Terms;
 use super::solve::{Solver, Verdict};
 use super::witness::reduced;
-use crate::inference::{Flat, Plan};
+use crate::inference::Ready;
 use crate::proof::circuit::Bit;
 use crate::proof::sheet::Said;
 use crate::proof::space::Source;
@@ -58,8 +58,7 @@ pub enum Missing {
 
 /// Looks for surveys that make every rule apply that one can.
 pub fn examples(book: &Book, terms: &Terms) -> Examples {
-    let plan = Plan::of(book);
-    let flat = Flat::of(book, &plan);
+    let Ready { plan, flat, .. } = Ready::of(book);
     let mut prover = Prover::of(book, &plan, &terms.reach);
     let (plain, arise) = manners(&mut prover);
     let rules = (0..book.rules.len()).map(RuleId);

@@ -27,13 +27,7 @@ impl Body<'_> {
 
     /// Writes what an office made of a passage.
     pub(crate) fn kept(&mut self, id: &str, passage: &Passage, proposed: &str) {
-        let mut bookmark = Some(id);
-        for piece in &passage.pieces {
-            match piece {
-                Piece::Paragraph(paragraph) => self.kept_paragraph(paragraph, bookmark.take()),
-                Piece::Table(table) => self.kept_table(table),
-            }
-        }
+        self.kept_pieces(&passage.pieces, Some(id));
         self.note(id, passage.shown(), proposed);
     }
 
@@ -50,12 +44,7 @@ impl Body<'_> {
     pub(crate) fn added(&mut self, id: &str) {
         let Some(added) = self.left.and_then(|left| left.added(&short(id))) else { return };
         let added = added.clone();
-        for piece in &added.pieces {
-            match piece {
-                Piece::Paragraph(paragraph) => self.kept_paragraph(paragraph, None),
-                Piece::Table(table) => self.kept_table(table),
-            }
-        }
+        self.kept_pieces(&added.pieces, None);
         self.note(&format!("behind {id}"), added.shown(), "");
     }
 
@@ -77,6 +66,16 @@ impl Body<'_> {
 
     fn note(&mut self, clause: &str, kept: String, proposed: &str) {
         self.office.push(OfficeText { clause: clause.to_owned(), kept, proposed: proposed.to_owned() });
+    }
+
+    /// Pieces as they are found; the first paragraph bears the bookmark.
+    fn kept_pieces(&mut self, pieces: &[Piece], mut bookmark: Option<&str>) {
+        for piece in pieces {
+            match piece {
+                Piece::Paragraph(paragraph) => self.kept_paragraph(paragraph, bookmark.take()),
+                Piece::Table(table) => self.kept_table(table),
+            }
+        }
     }
 
     fn kept_paragraph(&mut self, paragraph: &Paragraph, id: Option<&str>) {
@@ -134,15 +133,14 @@ impl Body<'_> {
             });
             for (column, cell) in row.iter().enumerate() {
                 let width = table.widths.get(column).map_or("0", String::as_str);
-                self.xml.open("w:tc", &[]);
-                self.xml.within("w:tcPr", &[], |xml| xml.leaf("w:tcW", &[("w:w", width), ("w:type", "dxa")]));
-                for paragraph in cell {
-                    self.kept_paragraph(paragraph, None);
-                }
-                if cell.is_empty() {
-                    self.room(Role::Cell);
-                }
-                self.xml.close("w:tc");
+                self.cell(width, |body| {
+                    for paragraph in cell {
+                        body.kept_paragraph(paragraph, None);
+                    }
+                    if cell.is_empty() {
+                        body.room(Role::Cell);
+                    }
+                });
             }
             self.xml.close("w:tr");
         }

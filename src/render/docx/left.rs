@@ -4,6 +4,8 @@
 use std::collections::BTreeMap;
 use std::io::{Cursor, Read};
 
+use zip::ZipArchive;
+
 use super::passage::{SAID, Tag, digest_of, said_as_one};
 use super::role::{Role, Stress};
 use super::tree::Node;
@@ -76,10 +78,11 @@ impl Left {
     /// # Errors
     /// Bytes that are no zip file, one without a document, a document that is no XML.
     pub fn read(bytes: &[u8]) -> Result<Self, String> {
-        let styles = part(bytes, "word/styles.xml").and_then(|part| Node::read(&part)).unwrap_or_default();
+        let mut zip = ZipArchive::new(Cursor::new(bytes)).map_err(|error| error.to_string())?;
+        let styles = part(&mut zip, "word/styles.xml").and_then(|part| Node::read(&part)).unwrap_or_default();
         let names = styles.children.iter().filter(|style| style.name == "w:style");
         let names = names.map(|style| (style.attribute("w:styleId"), style.value("w:name"))).collect();
-        let document = Node::read(&part(bytes, "word/document.xml")?)?;
+        let document = Node::read(&part(&mut zip, "word/document.xml")?)?;
         let body = document.child("w:body").ok_or("it holds no text")?;
         let mut reader = Finder { names, left: Self::default() };
         reader.blocks(&body.children, None);
@@ -162,8 +165,7 @@ impl Paragraph {
 }
 
 /// A part of a package.
-fn part(bytes: &[u8], name: &str) -> Result<Vec<u8>, String> {
-    let mut zip = zip::ZipArchive::new(Cursor::new(bytes)).map_err(|error| error.to_string())?;
+fn part(zip: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<Vec<u8>, String> {
     let part = zip.by_name(name).map_err(|_| format!("it holds no `{name}`"))?;
     let mut read = Vec::new();
     part.take(LARGEST + 1).read_to_end(&mut read).map_err(|error| error.to_string())?;

@@ -56,7 +56,9 @@ impl Body<'_> {
         for (at, (words, width)) in table.head.iter().zip(&frame.widths).enumerate() {
             let role = if right(table, at) { Role::CellHeadNumber } else { Role::CellHead };
             let id = id.filter(|_| at == 0);
-            self.cell(*width, |body| body.bound(role, false, id, |body| body.runs(words, Dress::PLAIN)));
+            self.cell(&twips(*width), |body| {
+                body.bound(role, false, id, |body| body.runs(words, Dress::PLAIN));
+            });
         }
         self.xml.close("w:tr");
     }
@@ -72,16 +74,15 @@ impl Body<'_> {
         for (at, (words, width)) in cells.iter().zip(&frame.widths).enumerate() {
             let role = role(table, words, right(table, at));
             let dress = Dress::of(table.strong);
-            self.cell(*width, |body| body.bound(role, bind, None, |body| body.runs(words, dress)));
+            self.cell(&twips(*width), |body| body.bound(role, bind, None, |body| body.runs(words, dress)));
         }
         self.xml.close("w:tr");
     }
 
-    fn cell(&mut self, width: Pt, inside: impl FnOnce(&mut Self)) {
+    /// A cell, its width in the standard's units.
+    pub(crate) fn cell(&mut self, width: &str, inside: impl FnOnce(&mut Self)) {
         self.xml.open("w:tc", &[]);
-        self.xml.within("w:tcPr", &[], |xml| {
-            xml.leaf("w:tcW", &[("w:w", &*twips(width)), ("w:type", "dxa")]);
-        });
+        self.xml.within("w:tcPr", &[], |xml| xml.leaf("w:tcW", &[("w:w", width), ("w:type", "dxa")]));
         inside(self);
         self.xml.close("w:tc");
     }
@@ -99,7 +100,7 @@ impl Body<'_> {
             self.xml.within("w:trPr", &[], |xml| xml.leaf("w:cantSplit", &[]));
             for (at, width) in frame.widths.iter().enumerate() {
                 let field = pair.get(at);
-                self.cell(*width, |body| {
+                self.cell(&twips(*width), |body| {
                     let (label, value) = field.map_or(("", ""), |(label, value)| {
                         (label.as_str(), value.as_deref().unwrap_or_default())
                     });

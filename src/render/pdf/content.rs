@@ -4,7 +4,7 @@
 
 use super::paint::{Fonts, readable};
 use crate::render::font::{Face, Glyph};
-use crate::render::laid::{Mark, Owner, Page, Part, Run, Sequence};
+use crate::render::laid::{Mark, Page, Run, Sequence};
 use crate::render::tokens::{Colour, MODULE, Pt, TICK, WEIGHT_COURSE};
 
 /// The content stream of a page.
@@ -33,21 +33,6 @@ struct Hand {
     stroke: Option<Colour>,
     weight: Option<Pt>,
     font: Option<(Face, Pt)>,
-}
-
-fn tag(part: Part) -> &'static str {
-    match part {
-        Part::Text | Part::Note | Part::Value(_) => "P",
-        Part::Label | Part::Key(_) => "Lbl",
-        Part::Heading(0) => "H1",
-        Part::Heading(1) => "H2",
-        Part::Heading(2) => "H3",
-        Part::Heading(_) => "H4",
-        Part::Caption => "Caption",
-        Part::Figure => "Figure",
-        Part::Cell { row: 0, .. } => "TH",
-        Part::Cell { .. } => "TD",
-    }
 }
 
 /// A number as four digits of sixteen.
@@ -108,10 +93,11 @@ impl Sheet<'_> {
     }
 
     fn begin(&mut self, sequence: &Sequence<'_>) {
-        let (Some(mcid), Owner::Content(_, part)) = (sequence.mcid, sequence.owner) else {
-            return self.say("/Artifact BMC");
-        };
-        self.say(&format!("/{} <</MCID {mcid}>> BDC", tag(part)));
+        match sequence.mcid {
+            // What it is, the tree says.
+            Some(mcid) => self.say(&format!("/Span <</MCID {mcid}>> BDC")),
+            None => self.say("/Artifact BMC"),
+        }
     }
 
     fn mark(&mut self, mark: &Mark) {

@@ -19,7 +19,6 @@ pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
     "1.7".clone_into(&mut file.version);
     let pages: Vec<ObjectId> = file.get_pages().into_values().collect();
     let links = links(laid, file, &pages);
-    let tags = tags::add(&tree::tree(laid), &links, file, &pages);
     contents(laid, fonts, file, &pages);
     let outline = outline::add(laid, file, &pages);
     let metadata = file.add_object(says::metadata(laid));
@@ -28,7 +27,6 @@ pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
     let Ok(catalog) = file.catalog_mut() else { return };
     catalog.set("Lang", Object::string_literal(laid.about.language.as_str()));
     catalog.set("MarkInfo", dictionary! { "Marked" => true });
-    catalog.set("StructTreeRoot", tags);
     catalog.set("Metadata", metadata);
     catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
     catalog.set("PageLabels", dictionary! { "Nums" => vec![0.into(), dictionary! { "S" => "D" }.into()] });
@@ -37,6 +35,11 @@ pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
         catalog.set("PageMode", "UseOutlines");
     }
     file.prune_objects();
+    // Nothing of the tree is ever to be pruned, and it is most of the objects.
+    let tags = tags::add(&tree::tree(laid), &links, file, &pages);
+    if let Ok(catalog) = file.catalog_mut() {
+        catalog.set("StructTreeRoot", tags);
+    }
 }
 
 /// Writes what each page shows.

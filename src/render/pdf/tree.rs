@@ -103,7 +103,7 @@ pub(super) fn tree(laid: &Laid) -> Element {
     for (block, sort) in (0..).zip(&laid.sorts) {
         builder.block(block, *sort);
     }
-    builder.close(|_| true)
+    builder.close()
 }
 
 impl Builder<'_> {
@@ -281,8 +281,8 @@ impl Builder<'_> {
         }
     }
 
-    fn close(mut self, is_left: impl Fn(&Open) -> bool) -> Element {
-        self.close_while(is_left);
+    fn close(mut self) -> Element {
+        self.close_while(|_| true);
         self.open.pop().map_or_else(|| Element::new(Tag::Document), |(_, document)| document)
     }
 }

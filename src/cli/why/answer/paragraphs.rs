@@ -9,7 +9,7 @@ use crate::inference::decide::Case;
 use crate::inference::explain::{Explainer, SeenTest};
 use crate::inference::outcome::{Cause, Mark, SlotOutcome, StopCause, StopDuty, ZoneOutcome};
 use crate::inference::plan::facts_of;
-use crate::inference::{Flat, Plan, Slate, Truth};
+use crate::inference::{Ready, Slate, Truth};
 use crate::rulebook::book::{
     Citation, Condition, EffectKind, FactId, Ground, OptionId, Refused, RuleId, SlotId,
 };
@@ -25,12 +25,12 @@ pub(super) struct Teller<'a> {
     pub(super) facts: &'a ZoneFacts,
     pub(super) outcome: &'a ZoneOutcome,
     pub(super) explainer: Explainer<'a>,
-    plan: &'a Plan,
+    ready: &'a Ready<'a>,
     departed: Vec<RuleId>,
 }
 
 impl<'a> Teller<'a> {
-    pub(super) fn new(decided: &'a Decided, plan: &'a Plan, index: usize) -> Option<Self> {
+    pub(super) fn new(decided: &'a Decided, ready: &'a Ready<'a>, index: usize) -> Option<Self> {
         let zone = decided.survey.zones.get(index)?;
         let facts = decided.facts.get(index)?;
         let outcome = decided.outcome.zones.get(index)?;
@@ -43,7 +43,7 @@ impl<'a> Teller<'a> {
             system: decided.survey.job.profile.system,
         };
         let departed = departures.map(|departure| departure.from).collect();
-        Some(Self { decided, zone, facts, outcome, explainer, plan, departed })
+        Some(Self { decided, zone, facts, outcome, explainer, ready, departed })
     }
 
     pub(super) fn system(&self) -> System {
@@ -167,7 +167,7 @@ impl<'a> Teller<'a> {
 
     pub(super) fn open_facts(&self, rule: RuleId) -> String {
         let Some(declared) = self.decided.book.rules.get(rule.0) else { return String::new() };
-        let facts = facts_behind(&self.decided.book, self.plan, &declared.when);
+        let facts = facts_behind(&self.decided.book, &self.ready.plan, &declared.when);
         let open = facts.into_iter().filter(|fact| {
             let cells = self.outcome.decisions.facts.get(fact.0).map_or(0, |cells| cells.len());
             cells > 1
@@ -217,7 +217,7 @@ impl<'a> Teller<'a> {
     }
 
     pub(super) fn changes_of_option(&self, slot: SlotId, option: OptionId) -> String {
-        let facts = facts_behind_slot(&self.decided.book, self.plan, slot);
+        let facts = facts_behind_slot(&self.decided.book, &self.ready.plan, slot);
         let refused = self.changes(&facts, |slate| slate.refused(slot, option));
         let chosen = self.changes(&facts, |slate| slate.chosen(slot, option));
         let words = |truth: Truth| match truth {
@@ -236,7 +236,7 @@ impl<'a> Teller<'a> {
 
     pub(super) fn changes_of_rule(&self, rule: RuleId) -> String {
         let Some(declared) = self.decided.book.rules.get(rule.0) else { return String::new() };
-        let facts = facts_behind(&self.decided.book, self.plan, &declared.when);
+        let facts = facts_behind(&self.decided.book, &self.ready.plan, &declared.when);
         let changes = self.changes(&facts, |slate| slate.rule(rule));
         let text = self.told(&changes, |truth| match truth {
             Truth::No => "it would not apply",
@@ -247,9 +247,8 @@ impl<'a> Teller<'a> {
     }
 
     fn changes(&self, facts: &BTreeSet<FactId>, decided: impl Fn(&Slate) -> Truth) -> Vec<Change> {
-        let flat = Flat::of(&self.decided.book, self.plan);
         let case = Case::new(self.facts, &self.departed);
-        changes((&self.decided.book, &flat), case, facts, decided)
+        changes(self.ready, case, facts, decided)
     }
 
     fn told(&self, changes: &[Change], words: impl Fn(Truth) -> &'static str) -> String {

@@ -32,7 +32,11 @@ mod outside_demos;
 #[cfg(feature = "outside-checks")]
 mod outside_git;
 #[cfg(feature = "outside-checks")]
+mod outside_python;
+#[cfg(feature = "outside-checks")]
 mod outside_solver;
+#[cfg(feature = "outside-checks")]
+mod outside_standards;
 #[cfg(feature = "outside-checks")]
 mod outside_word;
 mod plain_words;

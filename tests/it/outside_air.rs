@@ -1,12 +1,12 @@
-//! Our saturation, dew points and climate files against two programs from outside, run live: psychrolib and pvlib, which
-//! a Python of the machine installs for the time of the test. Where Python or the packages are missing, this fails.
+//! Our saturation, dew points and climate files against two programs from outside, run live: psychrolib and pvlib.
 
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use perpend::diagnostic::Source;
 use perpend::physics::climate::{Hour, RainRecord, Selection, Year, read};
 use perpend::physics::{Saturation, dew_point};
+
+use crate::outside_python::Python;
 
 /// Prints `t psat` and `t humidity dew-point`, then every hour of both stations as pvlib reads them.
 const PROGRAM: &str = r#"
@@ -27,26 +27,6 @@ for name in ("703165TY.csv", "723170TYA.CSV"):
         print("hour", *(repr(float(value)) for value in row))
 "#;
 
-fn run(command: &mut Command) -> String {
-    let output = command.output().unwrap_or_else(|error| panic!("{command:?} cannot be run: {error}"));
-    let said = String::from_utf8_lossy(&output.stderr);
-    assert!(output.status.success(), "{command:?} failed: {said}");
-    String::from_utf8(output.stdout).unwrap()
-}
-
-/// What the programs say; they are installed into a folder that goes when the test ends.
-fn outside() -> (String, tempfile::TempDir) {
-    let folder = tempfile::tempdir().unwrap();
-    let home = folder.path().join("python");
-    run(Command::new("python3").args(["-m", "venv"]).arg(&home));
-    let python = home.join("bin/python");
-    let packages = ["psychrolib==2.5.0", "pvlib==0.16.1"];
-    run(Command::new(&python)
-        .args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check"])
-        .args(packages));
-    (run(Command::new(&python).args(["-c", PROGRAM])), folder)
-}
-
 fn numbers(rest: &str) -> Vec<f64> {
     rest.split_whitespace().map(|word| word.parse().unwrap()).collect()
 }
@@ -57,7 +37,8 @@ fn lines<'a>(said: &'a str, word: &'a str) -> impl Iterator<Item = &'a str> {
 
 #[test]
 fn psychrolib_and_pvlib_agree() {
-    let (said, _folder) = outside();
+    let python = Python::with(&["psychrolib==2.5.0", "pvlib==0.16.1"]);
+    let said = python.says(PROGRAM, &[]);
     saturation_agrees(&said);
     dew_points_agree(&said);
     stations_agree(&said);

@@ -1,15 +1,14 @@
-//! Proofs against a solver from outside, z3, which a Python of the machine installs for the time of the test. Where Python
-//! or the package is missing, this fails.
+//! Proofs against a solver from outside, z3.
 
 use std::collections::BTreeMap;
 use std::path::Path;
-use std::process::Command;
 
 use perpend::proof::{self, About, Standing};
 use perpend::rulebook::book::Book;
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
 
+use crate::outside_python::Python;
 use crate::{proof as proofs, random_books};
 
 /// Prints the name of each problem and what the solver says of it.
@@ -21,13 +20,6 @@ for root, _, files in sorted(os.walk(sys.argv[1])):
         solver.from_file(os.path.join(root, name))
         print(os.path.join(os.path.basename(root), name), solver.check())
 ";
-
-fn run(command: &mut Command) -> String {
-    let output = command.output().unwrap_or_else(|error| panic!("{command:?} cannot be run: {error}"));
-    let said = String::from_utf8_lossy(&output.stderr);
-    assert!(output.status.success(), "{command:?} failed: {said}");
-    String::from_utf8(output.stdout).unwrap()
-}
 
 /// What we say of each problem: whether some survey shows it. Problems may share what they ask, such as two limits that
 /// cross for one option of a coat and not for another; what is said then holds for them together.
@@ -57,7 +49,6 @@ fn ours(book: &Book, folder: &Path) -> BTreeMap<String, (About, bool)> {
 #[test]
 fn z3_agrees_with_the_proofs() {
     let folder = tempfile::tempdir().unwrap();
-    let home = folder.path().join("python");
     let problems = folder.path().join("problems");
     let trade = proofs::trade_book();
     let mut said = ours(&trade, &problems.join("trade"));
@@ -76,11 +67,7 @@ fn z3_agrees_with_the_proofs() {
     }
     assert!(said.values().filter(|(_, shown)| *shown).count() > 20);
 
-    run(Command::new("python3").args(["-m", "venv"]).arg(&home));
-    let python = home.join("bin/python");
-    let install = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "z3-solver==4.15.4.0"];
-    run(Command::new(&python).args(install));
-    let theirs = run(Command::new(&python).args(["-c", PROGRAM]).arg(&problems));
+    let theirs = Python::with(&["z3-solver==4.15.4.0"]).says(PROGRAM, &[&problems]);
     let (mut ours, mut found) = (BTreeMap::new(), BTreeMap::new());
     for line in theirs.lines() {
         let (name, verdict) = line.rsplit_once(' ').unwrap();

@@ -1,4 +1,4 @@
-//! What `printpdf` does not write: version, language, metadata, outline, links, page labels.
+//! What `printpdf` does not write: version, language, metadata, meaning of colours, outline, links, page labels.
 
 use std::collections::BTreeMap;
 
@@ -23,11 +23,13 @@ pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
     let outline = outline::add(laid, file, &pages);
     let metadata = file.add_object(says::metadata(laid));
     let info = file.add_object(says::info(laid));
+    let colours = file.add_object(says::colours());
     file.trailer.set("Info", info);
     let Ok(catalog) = file.catalog_mut() else { return };
     catalog.set("Lang", Object::string_literal(laid.about.language.as_str()));
     catalog.set("MarkInfo", dictionary! { "Marked" => true });
     catalog.set("Metadata", metadata);
+    catalog.set("OutputIntents", vec![says::output_intent(colours).into()]);
     catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
     catalog.set("PageLabels", dictionary! { "Nums" => vec![0.into(), dictionary! { "S" => "D" }.into()] });
     if let Some(outline) = outline {

@@ -37,19 +37,32 @@ pub(crate) fn write(laid: &Laid) -> Result<Vec<u8>, Mistake> {
     let digest = digest(laid, &file);
     let name = || lopdf::Object::String(digest.clone(), lopdf::StringFormat::Hexadecimal);
     file.trailer.set("ID", vec![name(), name()]);
-    let mut bytes = Vec::new();
-    // The tree is thousands of small objects: packed and deflated they take a sixth of the room.
-    let packed = SaveOptions::builder()
-        .use_object_streams(true)
-        .use_xref_streams(true)
-        .max_objects_per_stream(PACKED)
-        .compression_level(LEVEL)
-        .build();
-    file.save_with_options(&mut bytes, packed).map_err(|error| Mistake::Unwritten {
-        document: laid.about.name.clone(),
-        reason: error.to_string(),
-    })?;
-    Ok(bytes)
+    save(&mut file)
+        .map_err(|error| Mistake::Unwritten { document: laid.about.name.clone(), reason: error.to_string() })
+}
+
+/// The bytes of a file. Where a pack happens to end in a carriage return, which reads as part of the line end that
+/// follows it, the packs are made one object smaller, which no reader sees.
+fn save(file: &mut lopdf::Document) -> std::io::Result<Vec<u8>> {
+    let ends_amiss = memchr::memmem::Finder::new(b"\r\nendstream");
+    let objects = file.max_id;
+    let mut packed = PACKED;
+    loop {
+        let mut bytes = Vec::new();
+        // The tree is thousands of small objects: packed and deflated they take a sixth of the room.
+        let options = SaveOptions::builder()
+            .use_object_streams(true)
+            .use_xref_streams(true)
+            .max_objects_per_stream(packed)
+            .compression_level(LEVEL)
+            .build();
+        file.max_id = objects;
+        file.save_with_options(&mut bytes, options)?;
+        if packed == 1 || ends_amiss.find(&bytes).is_none() {
+            return Ok(bytes);
+        }
+        packed -= 1;
+    }
 }
 
 /// Deflates every stream that may be, at a level that takes a third of the time of the best and a few per cent more
@@ -65,7 +78,8 @@ fn compress(file: &mut lopdf::Document) {
         // What does not fit in the room of the original is no smaller and stays as it is.
         let mut smaller = Vec::with_capacity(stream.content.len());
         let done = compressor.compress_vec(&stream.content, &mut smaller, FlushCompress::Finish);
-        if matches!(done, Ok(Status::StreamEnd)) {
+        // A carriage return at the end would be taken for part of the line end that follows it.
+        if matches!(done, Ok(Status::StreamEnd)) && smaller.last() != Some(&b'\r') {
             stream.dict.set("Filter", "FlateDecode");
             stream.set_content(smaller);
         }

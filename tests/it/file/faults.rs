@@ -3,10 +3,10 @@
 use lopdf::content::{Content, Operation};
 use lopdf::{Dictionary, Document, Object, ObjectId, dictionary};
 
-type Spoil = fn(&mut Document);
+pub(crate) type Spoil = fn(&mut Document);
 
 /// The check, what is done, and how.
-pub(super) const FAULTS: [(&str, &str, Spoil); 33] = [
+pub(crate) const FAULTS: [(&str, &str, Spoil); 33] = [
     ("F01", "no title", |file| drop(info(file).remove(b"Title"))),
     ("F01", "a person named", |file| info(file).set("Author", Object::string_literal("A person"))),
     ("F01", "no packet", |file| drop(file.catalog_mut().unwrap().remove(b"Metadata"))),

@@ -1,11 +1,13 @@
 //! The figures of the set, drawn from what was decided and worked out: which zones share one, and their data.
 
 mod aids;
+mod elevation;
 mod wall;
 mod weather;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::papers::Desk;
 use super::view::View;
 use crate::drawing::Drawing;
 use crate::inference::outcome::LimitEntry;
@@ -30,6 +32,10 @@ pub(super) enum Kind {
     Condensation,
     /// Drying curves.
     Drying,
+    /// Elevations with their zones (S1).
+    Elevation,
+    /// The same, small, where something is kept off.
+    KeepOff,
 }
 
 impl Kind {
@@ -40,6 +46,8 @@ impl Kind {
             Self::Ladder => "ladder",
             Self::Condensation => "condensation",
             Self::Drying => "drying",
+            Self::Elevation => "elevation",
+            Self::KeepOff => "keep_off",
         }
     }
 }
@@ -52,7 +60,8 @@ pub(super) struct Figures {
 }
 
 impl Figures {
-    pub(super) fn of(view: View<'_>, kinds: &BTreeSet<Kind>) -> Self {
+    pub(super) fn of(desk: Desk<'_>, kinds: &BTreeSet<Kind>) -> Self {
+        let view = desk.view;
         let mut figures = Self::default();
         let of_wall = [Kind::Ladder, Kind::Condensation, Kind::Drying];
         let walls = of_wall.iter().any(|kind| kinds.contains(kind)).then(|| Walls {
@@ -63,6 +72,8 @@ impl Figures {
         for kind in kinds {
             let drawings = match (kind, &walls) {
                 (Kind::DewPoint, _) => weather::grids(view),
+                (Kind::Elevation, _) => elevation::keys(desk),
+                (Kind::KeepOff, _) => elevation::keep_off(desk).into_iter().collect(),
                 (Kind::Ladder, Some(walls)) => walls.ladders(),
                 (Kind::Condensation, Some(walls)) => walls.profiles(),
                 (Kind::Drying, Some(walls)) => walls.dryings(),

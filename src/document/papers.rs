@@ -124,7 +124,7 @@ pub(super) const PAPERS: [Listed; 10] = [
         template: "schedule.md",
         occasion: Occasion::Set,
         reader: Some(Reader::Section),
-        figures: &[],
+        figures: &[Kind::Elevation],
         values: Values::AtOnce(|desk| {
             context(&ScheduleContext::of(desk.setter(Reader::Section), &desk.templates.site)?)
         }),
@@ -134,7 +134,7 @@ pub(super) const PAPERS: [Listed; 10] = [
         template: "crew-sheets.md",
         occasion: Occasion::Set,
         reader: Some(Reader::Crew),
-        figures: &[Kind::DewPoint],
+        figures: &[Kind::DewPoint, Kind::KeepOff],
         values: Values::CitingSection(|desk| {
             let crew = CrewContext::before_numbering(desk.setter(Reader::Crew), &desk.templates.site);
             Box::new(move |section| context(&crew?.numbered(desk.view, &desk.templates.site, section)))

@@ -100,7 +100,7 @@ pub fn set_and_make<T: Send>(
     let desk = Desk { view, stops: &stops, engine: &engine, templates };
     let kinds = listed().flat_map(|paper| paper.figures).copied().collect();
     let ((figures, against), (job, drafts)) = rayon::join(
-        || rayon::join(|| Figures::of(view, &kinds), || house::against(view)),
+        || rayon::join(|| Figures::of(desk, &kinds), || house::against(view)),
         || (context(&JobContext::of(view, &stops, program)), drafts(desk, &papers)),
     );
     let mut job = job?;

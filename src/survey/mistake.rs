@@ -384,4 +384,61 @@ pub enum SurveyMistake {
         /// What was written.
         file: String,
     },
+    /// Two elevations of one code.
+    #[error("elevation code `{code}` is used twice")]
+    #[diagnostic(code(SU044), help("give each elevation a code of its own"))]
+    ElevationTwice {
+        /// The code.
+        code: String,
+    },
+    /// A place that reaches over an edge of its elevation.
+    #[error("{what} of elevation `{code}` reaches {over} over its {edge}")]
+    #[diagnostic(
+        code(SU045),
+        help(
+            "check `from-left`, `from-base`, `width` and `height` here, and the size of the elevation; places are seen from outside"
+        )
+    )]
+    OutsideElevation {
+        /// What reaches over, with its article.
+        what: &'static str,
+        /// The elevation.
+        code: String,
+        /// How far.
+        over: String,
+        /// Which edge.
+        edge: &'static str,
+    },
+    /// Two things of a kind in one place of an elevation.
+    #[error("{what} of elevation `{code}` overlap")]
+    #[diagnostic(
+        code(SU046),
+        help(
+            "check where each lies and how large it is; write a zone that goes around another as several places"
+        )
+    )]
+    DrawnTwice {
+        /// What overlaps.
+        what: &'static str,
+        /// The elevation.
+        code: String,
+    },
+    /// The elevations draw another area of a zone than the zone says.
+    #[error("`{key}` of zone `{code}` comes to {told}, but its places on the elevations to {drawn}")]
+    #[diagnostic(
+        code(SU047),
+        help(
+            "the two may differ by one part in twenty; check `{key}` of the zone and what lies on its places under `elevations`"
+        )
+    )]
+    DrawnOtherwise {
+        /// What differs: `size`, `openings` or `not-coated`.
+        key: &'static str,
+        /// The zone.
+        code: String,
+        /// Area drawn.
+        drawn: String,
+        /// Area that the zone gives.
+        told: String,
+    },
 }

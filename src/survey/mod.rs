@@ -2,6 +2,7 @@
 //! Works nothing out and decides nothing.
 
 mod answer;
+mod elevation;
 mod fact;
 mod job;
 mod layer;
@@ -19,6 +20,7 @@ mod vapour;
 mod zone;
 
 pub use answer::{Answer, AnswerValue, Answers, Known, Reading, Span};
+pub use elevation::{Drawn, Elevation, Patch};
 pub use layer::{FAILING, KNOWN, WATCHED};
 pub use mistake::SurveyMistake;
 pub use model::{

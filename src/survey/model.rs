@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::answer::{Answers, Known, Span};
+use super::elevation::Elevation;
 use crate::diagnostic::{Place, Source};
 use crate::physics::CupClimate;
 use crate::physics::climate::{MonthMean, Year};
@@ -16,6 +17,8 @@ pub struct Survey {
     pub job: Job,
     /// The zones, in the order written.
     pub zones: Vec<Zone>,
+    /// The elevations that are drawn.
+    pub elevations: Vec<Elevation>,
     /// Where a professional departs from a rule.
     pub departures: Vec<Departed>,
     /// Stops and hold points released.

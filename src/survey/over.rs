@@ -26,6 +26,7 @@ impl Survey {
         Self {
             job,
             zones,
+            elevations: self.elevations.clone(),
             departures: departures.collect(),
             releases: releases.collect(),
             source: std::sync::Arc::clone(&self.source),

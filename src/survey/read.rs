@@ -2,13 +2,18 @@
 
 use std::sync::Arc;
 
+use super::elevation::Elevation;
 use super::mistake::SurveyMistake;
 use super::model::{Job, Survey, Zone};
 use super::reader::{Pairs, Reader, answered, value_of};
-use super::{job, record, together, zone};
+use super::{elevation, job, record, together, zone};
 use crate::diagnostic::{Diagnostic, Source};
 use crate::rulebook::book::Book;
+use crate::units::System;
 use crate::yaml::{self, Node};
+
+/// The keys of a survey.
+const KEYS: [&str; 6] = ["survey", "job", "zones", "elevations", "departures", "releases"];
 
 /// Reads a survey and checks every answer against the book. All mistakes are found in one run, in the order of the
 /// text; there is a survey only if there is none (remarks do not count).
@@ -36,14 +41,15 @@ fn whole(reader: &mut Reader<'_>, node: &Node, source: &Arc<Source>) -> Option<S
         }
         return None;
     };
-    reader.known_keys(pairs, "a survey", &["survey", "job", "zones", "departures", "releases"]);
+    reader.known_keys(pairs, "a survey", &KEYS);
     version(reader, pairs, node);
     let job = job_of(reader, pairs, node);
     let (codes, zones) = zones_of(reader, pairs, node);
     together::check(reader, job.as_ref(), &zones);
+    let elevations = elevations_of(reader, pairs, (&codes, &zones), job.as_ref());
     let departures = record::departures(reader, pairs, &codes);
     let releases = record::releases(reader, pairs, &codes);
-    Some(Survey { job: job?, zones, departures, releases, source: Arc::clone(source) })
+    Some(Survey { job: job?, zones, elevations, departures, releases, source: Arc::clone(source) })
 }
 
 fn version(reader: &mut Reader<'_>, pairs: Pairs<'_>, node: &Node) {
@@ -75,6 +81,22 @@ fn zones_of(reader: &mut Reader<'_>, pairs: Pairs<'_>, node: &Node) -> (Vec<Stri
     let zones =
         nodes.iter().enumerate().map(|(index, node)| zone::read(reader, node, index, &codes)).collect();
     (codes, zones)
+}
+
+/// The elevations, held against the zones where each alone is sound.
+fn elevations_of(
+    reader: &mut Reader<'_>,
+    pairs: Pairs<'_>,
+    (codes, zones): (&[String], &[Zone]),
+    job: Option<&Job>,
+) -> Vec<Elevation> {
+    let before = reader.found.len();
+    let elevations = elevation::read(reader, pairs, codes);
+    if reader.found.len() == before {
+        let system = job.map_or(System::UsFirst, |job| job.profile.system);
+        elevation::check(reader, zones, &elevations, system);
+    }
+    elevations
 }
 
 /// The code of a zone as written; empty when it has none that can be read.

@@ -37,7 +37,7 @@ pub(super) struct CoatRow {
 
 /// What is chosen as coat for a zone.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Chosen {
+pub(in crate::document) enum Chosen {
     /// A coat.
     Coat(SlotId, OptionId),
     /// To leave the wall bare.
@@ -47,7 +47,7 @@ pub(super) enum Chosen {
 type Range = (BigRational, BigRational);
 
 /// What is chosen as coat for a zone; nothing where the book has no such slot or nothing is picked.
-pub(super) fn chosen(view: View<'_>, site: &Site, zone: usize) -> Option<Chosen> {
+pub(in crate::document) fn chosen(view: View<'_>, site: &Site, zone: usize) -> Option<Chosen> {
     let slot = view.book.slots.iter().position(|slot| slot.name == site.coat.slot).map(SlotId)?;
     let outcome = view.slot_outcome(zone, slot).filter(|outcome| outcome.arises != Truth::No)?;
     let pick = outcome.pick?;

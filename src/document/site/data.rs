@@ -8,7 +8,7 @@ use crate::yaml::Node;
 /// More steps than these nobody reads on a scaffold.
 const STEPS: usize = 9;
 /// The cards that a sheet can carry.
-const CARDS: [&str; 4] = ["mix", "coverage", "keep-off", "dew-point"];
+const CARDS: [&str; 5] = ["mix", "coverage", "keep-off", "keep-off-key", "dew-point"];
 
 /// Everything that `site.yaml` says.
 #[derive(Debug, Clone, Default)]

@@ -9,6 +9,7 @@ mod keep_off;
 mod plan;
 mod schedule;
 
+pub(super) use coat::{Chosen, chosen};
 pub(super) use crew::CrewContext;
 pub(super) use data::Site;
 pub(super) use plan::PlanContext;

@@ -1,6 +1,7 @@
 //! The figures: one function each, data in, a drawing out. Data that leave nothing to show give no drawing.
 
 mod drying;
+mod elevation;
 mod ends;
 mod grid;
 mod ladder;
@@ -8,6 +9,7 @@ mod profile;
 mod true_scale;
 
 pub use drying::{DryingCoat, DryingCurve, drying_curve};
+pub use elevation::{Elevation, Rectangle, ZonePlace, ZoneState, elevation_key, keep_off_key};
 pub use ends::CoatStanding;
 pub use grid::{Coats, DewPointGrid, dew_point_grid};
 pub use ladder::{Face, Ladder, Rung, RungKind, ladder};

@@ -56,6 +56,11 @@ fn figures_stand_where_their_readers_look() {
         } else {
             (Vec::new(), Vec::new(), Vec::new())
         };
+        let drawn = job == "watch-house";
+        let in_schedule = if drawn { "elevation" } else { "sketch-grid" };
+        let mut on_sheets = on_sheets;
+        on_sheets.splice(0..0, drawn.then(|| at("task-protect", "keep-off")));
+        assert_eq!(kinds("schedule"), [at("key", in_schedule)], "{job}");
         assert_eq!(kinds("section"), in_section, "{job}");
         assert_eq!(kinds("crew-sheets"), on_sheets, "{job}");
         assert_eq!(kinds("owner-sheet"), [], "{job}");
@@ -93,6 +98,8 @@ fn no_figure_permits_a_coat_or_sets_a_wait() {
                 "drying" => "it sets no waiting time and releases none",
                 "vapour-ladder" => "it may refuse a coat and never permits one",
                 "dew-point" => "Every other limit stands beside this one",
+                "elevation" => "by the sizes in the survey",
+                "keep-off" => "Not to measure from",
                 "sketch-grid" => continue,
                 other => panic!("{other} is not known here"),
             };

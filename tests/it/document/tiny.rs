@@ -302,6 +302,7 @@ pub(super) fn survey(codes: &[&str]) -> Survey {
             place: place(),
         },
         zones: codes.iter().map(|code| zone(code)).collect(),
+        elevations: Vec::new(),
         departures: Vec::new(),
         releases: Vec::new(),
         source: Source::new("survey.yaml", ""),

@@ -257,8 +257,7 @@ fn said(decided: &Decided, folder: &str, files: &[OutFile], lost: usize) -> Stri
     if decided.outcome.is_settled() {
         text.push_str("no stop stands and no question is open\n");
     } else {
-        let _ =
-            writeln!(text, "for review: {stops} stops stand, {questions} questions are open (see reasons)");
+        let _ = writeln!(text, "for review: stops {stops}, open questions {questions} (see reasons)");
     }
     if lost > 0 {
         let _ =

@@ -5,9 +5,9 @@ use serde::Serialize;
 use super::note::Note;
 use super::stops::Stops;
 use super::view::{Extent, View};
-use super::words::from_kebab;
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{OptionId, Picks, Slot, SlotId};
+use crate::rulebook::words::spoken;
 
 /// What was chosen for a slot in zones that chose alike.
 #[derive(Debug, Serialize)]
@@ -128,7 +128,7 @@ fn choice(view: View<'_>, stops: &Stops, zone: usize, id: SlotId, slot: &Slot) -
     let possible = (0..outcome.options.len()).filter(|option| chosen(*option) == Truth::Unknown);
     let others = possible.map(OptionId).filter(|option| !picked.contains(option));
     Some(Choice {
-        slot: from_kebab(&slot.name),
+        slot: spoken(&slot.name),
         extent: Extent::default(),
         certain: picked.iter().all(|option| chosen(option.0) == Truth::Yes),
         picks: picked.iter().map(|option| view.option_title(id, *option)).collect(),

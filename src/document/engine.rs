@@ -9,8 +9,9 @@ use super::escape::escape;
 use super::figure::both;
 use super::mistake::DocumentMistake;
 use super::templates::listed;
-use super::words::{from_kebab, lower_first, upper_first};
+use super::words::{lower_first, upper_first};
 use crate::diagnostic::{Diagnostic, Place, nearest};
+use crate::rulebook::words::spoken;
 use crate::units::System;
 
 /// Templates by name, ready to be filled.
@@ -71,7 +72,7 @@ fn fitted(system: System) -> Tera {
     tera.register_filter("both", move |figure: &str, _: Kwargs, _: &State| -> TeraResult<String> {
         both(figure, system).map_err(|mistake| Error::message(mistake.to_string()))
     });
-    tera.register_filter("from_kebab", |name: &str, _: Kwargs, _: &State| from_kebab(name));
+    tera.register_filter("spoken", |name: &str, _: Kwargs, _: &State| spoken(name));
     tera.register_filter("lower_first", |words: StringInput<'_>, _: Kwargs, _: &State| {
         words.inherit_safety(lower_first(words.as_str()))
     });

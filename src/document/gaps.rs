@@ -7,13 +7,13 @@ use std::cell::LazyCell;
 use serde::Serialize;
 
 use super::view::{Extent, View};
-use super::words::from_kebab;
 use crate::inference::Plan;
 use crate::inference::decide::{Case, Reading, decide};
 use crate::inference::outcome::{Decisions, Mark, StopCause};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{Fact, FactId, Kind, Law, Owner, TestKind};
 use crate::rulebook::cells::CellSet;
+use crate::rulebook::words::spoken;
 use crate::survey::AnswerValue;
 
 /// The word of a question that stands for all that its book does not name.
@@ -56,7 +56,7 @@ fn contradictions(view: View<'_>, zone: usize) -> Vec<(&'static str, String)> {
         StopCause::Circle(slot, _, _) => Some(("circle", view.slot_words(*slot))),
         StopCause::Clash(quantity) => {
             let quantity = view.book.quantities.get(quantity.0)?;
-            Some(("clash", from_kebab(&quantity.name)))
+            Some(("clash", spoken(&quantity.name)))
         }
     });
     words.collect()
@@ -78,7 +78,7 @@ fn lawless<'p>(view: View<'_>, plan: impl Fn() -> &'p Plan, zone: usize) -> Vec<
         };
         (0..words).filter(|word| word != other).any(differs)
     });
-    turns.map(|(_, fact, _)| ("law", from_kebab(&fact.name))).collect()
+    turns.map(|(_, fact, _)| ("law", spoken(&fact.name))).collect()
 }
 
 /// The place of the word `other`, where a zone answers with it and nothing else.

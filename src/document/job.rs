@@ -5,12 +5,13 @@ use serde::Serialize;
 use super::ProgramInfo;
 use super::choice::{Barred, Choice, ZoneRow, arising, barred, choices, zone_rows};
 use super::gaps::{Gap, gaps};
+use super::how::How;
 use super::note::Note;
 use super::stops::{Stop, Stops};
 use super::view::{Extent, View};
-use super::words::from_kebab;
 use crate::inference::outcome::OpenQuestion;
 use crate::rulebook::book::{Origin, Proof, Stops as HeldBy};
+use crate::rulebook::words::spoken;
 
 /// The part of a template's values that all documents share.
 #[derive(Debug, Serialize)]
@@ -82,6 +83,8 @@ struct Question {
     methods: Vec<String>,
     /// Whether only a test counts.
     tested: bool,
+    /// How it is found, by the table of tests.
+    how: How,
 }
 
 /// A departure from a rule.
@@ -114,7 +117,7 @@ impl JobContext {
             zones: zone_rows(view, stops, &slots),
             stops: stops.shown(view),
             barred: barred(view, stops),
-            held_stages: stages.map(|stage| from_kebab(&stage.name)).collect(),
+            held_stages: stages.map(|stage| spoken(&stage.name)).collect(),
             questions,
             choices: choices(view, stops),
             departures: view.survey.departures.iter().map(|departed| departure(view, departed)).collect(),
@@ -142,7 +145,7 @@ fn status(view: View<'_>, stops: usize, questions: usize) -> Status {
     let asked = view.survey.job.status.as_ref();
     Status {
         review: stops > 0 || questions > 0,
-        asked: asked.map(|status| from_kebab(&status.asked)),
+        asked: asked.map(|status| spoken(&status.asked)),
         role: asked.map(|status| status.role.clone()),
         date: asked.map(|status| status.date.clone()),
         stops,
@@ -173,6 +176,7 @@ fn question(view: View<'_>, open: &OpenQuestion) -> Question {
         set_aside,
         methods: asked.map(|question| question.methods.clone()).unwrap_or_default(),
         tested: asked.is_some_and(|question| question.proof == Proof::Tested),
+        how: How::of(view, open.fact),
     }
 }
 

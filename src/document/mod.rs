@@ -12,6 +12,7 @@ mod figures;
 mod gaps;
 mod head;
 mod house;
+mod how;
 mod inline;
 mod job;
 mod markdown;

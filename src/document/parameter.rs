@@ -2,13 +2,13 @@
 
 use super::note::Note;
 use super::view::View;
-use super::words::from_kebab;
 use crate::inference::outcome::{LimitEntry, LimitOutcome, Mark};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{
     Bound, ColumnId, EffectKind, FactId, LimitValue, OptionId, Picks, QuantityId, SlotId,
 };
 use crate::rulebook::clause::{Parameter, ParameterKind};
+use crate::rulebook::words::spoken;
 use crate::units;
 use crate::wall::facts::FactAnswer;
 
@@ -35,7 +35,7 @@ impl<'a> View<'a> {
             }
             _ => None,
         };
-        super::words::upper_first(&named.unwrap_or_else(|| from_kebab(&parameter.name)))
+        super::words::upper_first(&named.unwrap_or_else(|| spoken(&parameter.name)))
     }
 
     /// A fact as it prints; words of its own where it is not known.
@@ -186,7 +186,7 @@ impl<'a> View<'a> {
     }
 
     pub(super) fn quantity_words(self, quantity: QuantityId) -> String {
-        self.book.quantities.get(quantity.0).map(|quantity| from_kebab(&quantity.name)).unwrap_or_default()
+        self.book.quantities.get(quantity.0).map(|quantity| spoken(&quantity.name)).unwrap_or_default()
     }
 }
 

@@ -11,11 +11,11 @@ use super::numbering::Places;
 use super::templates::Templates;
 use super::unconfirmed;
 use super::view::View;
-use super::words::from_kebab;
 use crate::diagnostic::Diagnostic;
 use crate::inference::outcome::{Duty, ZoneOutcome};
 use crate::rulebook::book::{Audience, Certainty, ClauseId, EffectKind, Law, Rule, SourceId, StageId};
 use crate::rulebook::clause::Clause;
+use crate::rulebook::words::spoken;
 
 /// What the section prints besides what all documents share.
 #[derive(Debug, Serialize)]
@@ -180,7 +180,7 @@ fn name_holds(view: View<'_>, holds: &[HoldPoint], parts: &mut [PartShown]) {
         let Some(written) = view.book.clauses.get(clause.clause.0) else { continue };
         reached = written.stage.map_or(reached, |stage| stage.0.max(reached));
         let (Some(test), Some(record)) = (&mut clause.test, &written.test) else { continue };
-        let form = from_kebab(&record.form);
+        let form = spoken(&record.form);
         let first = holds.iter().find(|hold| hold.stage.0 > reached && hold.form.as_ref() == Some(&form));
         test.before = first.map(|hold| hold.number.clone());
     }
@@ -270,11 +270,11 @@ pub(super) fn hold_points(view: View<'_>) -> Vec<HoldPoint> {
         .map(|(number, ((before, name, released_by, notice_hours, form), at, duties))| HoldPoint {
             number: format!("HP{number}"),
             stage: before,
-            name: from_kebab(&name),
-            before: view.book.stages.get(before.0).map(|stage| from_kebab(&stage.name)).unwrap_or_default(),
+            name: spoken(&name),
+            before: view.book.stages.get(before.0).map(|stage| spoken(&stage.name)).unwrap_or_default(),
             released_by,
             notice_hours,
-            form: form.as_deref().map(from_kebab),
+            form: form.as_deref().map(spoken),
             at: Where::of(view, &at),
             released: releases(view, &duties),
         })
@@ -347,7 +347,7 @@ fn refused(view: View<'_>) -> Vec<RefusedEverywhere> {
             };
             let options: Vec<_> =
                 (0..count).filter(refused).map(|option| view.option_title(id, OptionId(option))).collect();
-            (!options.is_empty()).then(|| RefusedEverywhere { slot: from_kebab(&slot.name), options })
+            (!options.is_empty()).then(|| RefusedEverywhere { slot: spoken(&slot.name), options })
         })
         .collect()
 }

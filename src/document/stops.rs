@@ -188,8 +188,11 @@ fn words(view: View<'_>, zone: usize, cause: &StopCause) -> Said {
             let rules = clash.map(|clash| {
                 [&clash.floor, &clash.ceiling].map(|entry| view.rule_name(entry.cause.rule)).to_vec()
             });
-            let what =
-                view.book.quantities.get(quantity.0).map(|quantity| super::words::from_kebab(&quantity.name));
+            let what = view
+                .book
+                .quantities
+                .get(quantity.0)
+                .map(|quantity| crate::rulebook::words::spoken(&quantity.name));
             Said {
                 kind: "clash",
                 what: what.unwrap_or_default(),

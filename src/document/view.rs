@@ -3,13 +3,13 @@
 use serde::Serialize;
 
 use super::templates::Words;
-use super::words::from_kebab;
 use crate::inference::Outcome;
 use crate::inference::outcome::{SlotOutcome, ZoneOutcome};
 use crate::rulebook::book::{
     Book, Catalogue, Cell, CellValue, Citable, Citation, ColumnId, Effect, EffectKind, FactId, OptionId,
     RuleId, Slot, SlotId,
 };
+use crate::rulebook::words::spoken;
 use crate::survey::Survey;
 use crate::units::{self, System};
 use crate::wall::facts::{FactAnswer, ZoneFacts};
@@ -83,7 +83,7 @@ impl<'a> View<'a> {
     }
 
     pub(super) fn fact_words(self, fact: FactId) -> String {
-        self.book.facts.get(fact.0).map(|fact| from_kebab(&fact.name)).unwrap_or_default()
+        self.book.facts.get(fact.0).map(|fact| spoken(&fact.name)).unwrap_or_default()
     }
 
     pub(super) fn fact_list(self, facts: &[FactId]) -> Vec<String> {
@@ -99,7 +99,7 @@ impl<'a> View<'a> {
     }
 
     pub(super) fn slot_words(self, slot: SlotId) -> String {
-        self.slot(slot).map(|slot| from_kebab(&slot.name)).unwrap_or_default()
+        self.slot(slot).map(|slot| spoken(&slot.name)).unwrap_or_default()
     }
 
     pub(super) fn slot_outcome(self, zone: usize, slot: SlotId) -> Option<&'a SlotOutcome> {

@@ -1,9 +1,4 @@
-//! Names turned into words, and values into the words that print.
-
-/// `wash-pressure` as `wash pressure`.
-pub(super) fn from_kebab(name: &str) -> String {
-    name.replace('-', " ")
-}
+//! Words with another first letter.
 
 /// The first letter in upper case.
 pub(super) fn upper_first(words: &str) -> String {

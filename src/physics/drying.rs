@@ -94,7 +94,7 @@ pub fn depth_equal_to_coat(sd: f64, mu: f64) -> Option<Comparison> {
 }
 
 /// `t = w sd / (δ0 Δp)`, in h: what it takes to dry out the rain of one hour through the coat, from the product w·sd in
-/// kg/(m·h^0.5), not below zero, and Δp in Pa above zero. Source, derived from [`first_stage_flow`].
+/// kg/(m·√h), not below zero, and Δp in Pa above zero. Source, derived from [`first_stage_flow`].
 ///
 /// ```
 /// # use perpend::physics::hours_to_dry_an_hour_of_rain;

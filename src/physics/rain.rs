@@ -20,11 +20,11 @@ pub enum Wetting {
 pub struct RainCriterion {
     /// The standard, as it is cited.
     pub name: &'static str,
-    /// Hundredths of kg/(m²·h^0.5).
+    /// Hundredths of kg/(m²·√h).
     uptake: i64,
     /// Hundredths of m.
     sd: i64,
-    /// Hundredths of kg/(m·h^0.5).
+    /// Hundredths of kg/(m·√h).
     product: i64,
     /// Who says so.
     pub source: &'static str,
@@ -66,7 +66,7 @@ impl RainCriterion {
     /// All of them, in a fixed order.
     pub const ALL: [Self; 3] = [Self::OF_1968, Self::DIN_4108, Self::WTA_6_5];
 
-    /// The limit of w, in kg/(m²·h^0.5).
+    /// The limit of w, in kg/(m²·√h).
     pub fn uptake(&self) -> BigRational {
         hundredths(self.uptake)
     }
@@ -76,7 +76,7 @@ impl RainCriterion {
         hundredths(self.sd)
     }
 
-    /// The limit of w·sd, in kg/(m·h^0.5).
+    /// The limit of w·sd, in kg/(m·√h).
     pub fn product(&self) -> BigRational {
         hundredths(self.product)
     }
@@ -92,7 +92,7 @@ impl RainCriterion {
         self.product() < self.uptake() * self.sd()
     }
 
-    /// The limits that a finish does not meet, from w in kg/(m²·h^0.5) and sd in m, neither below zero. `None` for a
+    /// The limits that a finish does not meet, from w in kg/(m²·√h) and sd in m, neither below zero. `None` for a
     /// finish that the criterion does not speak of. A finish that meets them all is repellent by this standard, and
     /// no more is said of it.
     ///
@@ -122,13 +122,13 @@ impl RainCriterion {
 pub enum RainTerm {
     /// It meets the criterion for repellent facades.
     Repellent,
-    /// w above 0.5 and below 2.0 kg/(m²·h^0.5); no demand on sd.
+    /// w above 0.5 and below 2.0 kg/(m²·√h); no demand on sd.
     Inhibiting,
     /// Neither.
     Neither,
 }
 
-/// The word for w in kg/(m²·h^0.5) and sd in m, neither below zero. Source, published: a transcription of
+/// The word for w in kg/(m²·√h) and sd in m, neither below zero. Source, published: a transcription of
 /// DIN 4108-3:2001.
 ///
 /// ```
@@ -149,7 +149,7 @@ pub fn rain_term(w: &BigRational, sd: &BigRational) -> Option<RainTerm> {
     })
 }
 
-/// `m = w √t`, in kg/m²: what a dry face takes up in steady rain. For w in kg/(m²·h^0.5) and t in h, neither below
+/// `m = w √t`, in kg/m²: what a dry face takes up in steady rain. For w in kg/(m²·√h) and t in h, neither below
 /// zero, while the wetted depth lies within the layer. Source, from memory: capillary law.
 ///
 /// ```
@@ -161,12 +161,12 @@ pub fn uptake_after(w: f64, hours: f64) -> Option<f64> {
     (w >= 0.0 && hours >= 0.0).then(|| w * hours.sqrt()).filter(|mass| mass.is_finite())
 }
 
-/// `w = 60 A`, in kg/(m²·h^0.5), from A in kg/(m²·s^0.5). Exact, since √3600 = 60.
+/// `w = 60 A`, in kg/(m²·√h), from A in kg/(m²·√s). Exact, since √3600 = 60.
 ///
 /// ```
 /// # use perpend::physics::uptake_from_seconds;
 /// # use num_rational::BigRational;
-/// // Published check R06: A = 0.1 kg/(m²·s^0.5) is w = 6.0 kg/(m²·h^0.5).
+/// // Published check R06: A = 0.1 kg/(m²·√s) is w = 6.0 kg/(m²·√h).
 /// let w = uptake_from_seconds(&BigRational::new(1.into(), 10.into()));
 /// assert_eq!(w, BigRational::from_integer(6.into()));
 /// ```
@@ -174,7 +174,7 @@ pub fn uptake_from_seconds(a: &BigRational) -> BigRational {
     a * BigRational::from_integer(60.into())
 }
 
-/// `w = √60 c`, in kg/(m²·h^0.5), from c in kg/(m²·min^0.5), not below zero. √60 is not a fraction, so this one is
+/// `w = √60 c`, in kg/(m²·√h), from c in kg/(m²·√min), not below zero. √60 is not a fraction, so this one is
 /// worked in floating point.
 ///
 /// ```
@@ -188,7 +188,7 @@ pub fn uptake_from_minutes(c: f64) -> Option<f64> {
 }
 
 /// The uptake in kg/m² in the first minute, from the initial rate of absorption of a brick in g/(min·30 sq in.), not
-/// below zero; as a coefficient it is c in kg/(m²·min^0.5). Source, derived: 30 sq in. are 0.0193548 m².
+/// below zero; as a coefficient it is c in kg/(m²·√min). Source, derived: 30 sq in. are 0.0193548 m².
 ///
 /// ```
 /// # use perpend::physics::{uptake_from_initial_rate, uptake_from_minutes};

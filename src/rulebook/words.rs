@@ -1,4 +1,4 @@
-//! Cells back into words: what a set of cells of a fact means to a reader.
+//! Names and cells back into words: what they mean to a reader.
 
 use num_rational::BigRational;
 
@@ -6,11 +6,36 @@ use crate::rulebook::book::{Fact, Kind};
 use crate::rulebook::cells::CellSet;
 use crate::units::{Quantity, System, print};
 
-/// A set of cells as words: `yes`, `limewash or silicate`, `over 5 %`, `does not arise`.
+/// Words of names that are not written as names are: one a line, as a name has them and as they print.
+const SPELLED: &str = include_str!("spelled.txt");
+
+/// A name as plain words: `wash-pressure` is wash pressure, `rinse-ph` rinse pH.
+pub fn spoken(name: &str) -> String {
+    let mut spoken = name.replace('-', " ");
+    for (plain, spelled) in SPELLED.lines().filter_map(|line| line.split_once(" | ")) {
+        if spoken.contains(plain) {
+            spoken = format!(" {spoken} ").replace(&format!(" {plain} "), &format!(" {spelled} "));
+            spoken = spoken.trim().to_owned();
+        }
+    }
+    spoken
+}
+
+/// A set of cells as words, those of a list as the survey writes them: `yes`, `lime-render or silicate`, `over 5 %`,
+/// `does not arise`.
 pub fn cells_in_words(fact: &Fact, cells: CellSet, system: System) -> String {
+    in_words(fact, cells, system, ToOwned::to_owned)
+}
+
+/// A set of cells as plain words for a reader who does not write surveys.
+pub fn cells_spoken(fact: &Fact, cells: CellSet, system: System) -> String {
+    in_words(fact, cells, system, spoken)
+}
+
+fn in_words(fact: &Fact, cells: CellSet, system: System, of_list: fn(&str) -> String) -> String {
     let mut parts = match &fact.kind {
-        Kind::YesNo => listed(&["yes".to_owned(), "no".to_owned()], cells),
-        Kind::OneOf(words) => listed(words, cells),
+        Kind::YesNo => listed(["yes", "no"].into_iter().map(ToOwned::to_owned), cells),
+        Kind::OneOf(words) => listed(words.iter().map(|word| of_list(word)), cells),
         Kind::Number { .. } | Kind::Measure { .. } => stretches(fact, cells, system),
         Kind::Text => vec!["answered".to_owned()],
     };
@@ -20,8 +45,8 @@ pub fn cells_in_words(fact: &Fact, cells: CellSet, system: System) -> String {
     parts.join(" or ")
 }
 
-fn listed(words: &[String], cells: CellSet) -> Vec<String> {
-    words.iter().enumerate().filter(|(cell, _)| cells.contains(*cell)).map(|(_, word)| word.clone()).collect()
+fn listed(words: impl Iterator<Item = String>, cells: CellSet) -> Vec<String> {
+    words.enumerate().filter(|(cell, _)| cells.contains(*cell)).map(|(_, word)| word).collect()
 }
 
 /// Runs of neighbouring cells, each in words.

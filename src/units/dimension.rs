@@ -35,9 +35,9 @@ pub enum Dimension {
     Spread,
     /// The volume that an area takes. Base m³/m².
     Consumption,
-    /// Water taken up by an area, by the square root of time. Base kg/(m²·h^0.5).
+    /// Water taken up by an area, by the square root of time. Base kg/(m²·√h).
     Uptake,
-    /// An uptake times an equivalent air layer: what rain brings against what drying takes. Base kg/(m·h^0.5).
+    /// An uptake times an equivalent air layer: what rain brings against what drying takes. Base kg/(m·√h).
     RainProduct,
     /// How well heat passes a material, whatever its thickness (λ). Base W/(m·K).
     Conductivity,

@@ -8,6 +8,7 @@ use super::site::Site;
 use super::words;
 use crate::rulebook::book::{Fact, Kind, Proof, Question};
 use crate::rulebook::cells::CellSet;
+use crate::rulebook::words::spoken;
 use crate::survey::{Answer, AnswerValue, Known, Reading, Span};
 
 /// The answer to a question, from the readings that count.
@@ -66,13 +67,11 @@ fn by_hearsay(question: &Question, reading: &Reading) -> Option<String> {
 
 fn by_another_method(question: &Question, reading: &Reading) -> Option<String> {
     let methods = &question.methods;
-    let wanted = || methods.iter().map(|method| words::plain(method)).collect::<Vec<_>>().join(" or ");
+    let wanted = || methods.iter().map(|method| spoken(method)).collect::<Vec<_>>().join(" or ");
     match &reading.method {
         _ if methods.is_empty() => None,
         Some(method) if methods.contains(method) => None,
-        Some(method) => {
-            Some(format!("read by {}; only a reading by {} counts", words::plain(method), wanted()))
-        }
+        Some(method) => Some(format!("read by {}; only a reading by {} counts", spoken(method), wanted())),
         None => Some(format!("the method is not said; only a reading by {} counts", wanted())),
     }
 }

@@ -7,6 +7,7 @@ use super::found::{Bounds, Found, Worked};
 use super::layer::ends;
 use super::site::Site;
 use super::words;
+use crate::rulebook::words::spoken;
 use crate::survey::{Crack, Pattern, Watched, YesNoAnswer};
 use crate::units::{Dimension, Quantity, print};
 
@@ -61,7 +62,7 @@ pub(super) fn any(site: &Site<'_>, pattern: Pattern) -> Worked {
     let name = Pattern::WORDS.iter().find(|(_, known)| *known == pattern).map_or("", |(name, _)| name);
     let count = cracks.iter().filter(|crack| crack.pattern == Some(pattern)).count();
     if count > 0 {
-        let working = format!("{}: {count} of {} cracks", words::plain(name), cracks.len());
+        let working = format!("{}: {count} of {} cracks", spoken(name), cracks.len());
         return Worked::settled(Found::YesNo(YesNoAnswer::Yes), "yes", working);
     }
     if cracks.iter().any(|crack| crack.pattern.is_none()) {
@@ -69,7 +70,7 @@ pub(super) fn any(site: &Site<'_>, pattern: Pattern) -> Worked {
     }
     let working = match cracks.len() {
         0 => "there is no crack".to_owned(),
-        _ => format!("{}: no crack", words::plain(name)),
+        _ => format!("{}: no crack", spoken(name)),
     };
     Worked::settled(Found::YesNo(YesNoAnswer::No), "no", working)
 }

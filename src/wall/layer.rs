@@ -9,6 +9,7 @@ use super::site::{Site, Table};
 use super::words;
 use crate::physics::Interval;
 use crate::rulebook::book::{CellValue, ColumnId, End, Kind, OptionId};
+use crate::rulebook::words::spoken;
 use crate::survey::{Layer, Span, Tested, YesNoAnswer, Zone};
 use crate::units::Dimension;
 
@@ -75,7 +76,7 @@ fn place_in_words(which: Which) -> &'static str {
 }
 
 fn how_known(layer: &Layer) -> String {
-    layer.known.map(|known| format!(" ({})", words::plain(known.word()))).unwrap_or_default()
+    layer.known.map(|known| format!(" ({})", spoken(known.word()))).unwrap_or_default()
 }
 
 /// What the book, or a test on this wall, says of a layer's material.
@@ -121,9 +122,7 @@ fn cell_found(
             let answer = if *yes { YesNoAnswer::Yes } else { YesNoAnswer::No };
             Worked::settled(Found::YesNo(answer), words::yes_no(answer), source)
         }
-        CellValue::Words(word) => {
-            Worked::settled(Found::Words(vec![word.clone()]), words::plain(word), source)
-        }
+        CellValue::Words(word) => Worked::settled(Found::Words(vec![word.clone()]), spoken(word), source),
         CellValue::Number(low, high) => spread(site, (low, high), Dimension::Number, worst, source),
         CellValue::Measure(low, high) => {
             let dimension = match kind {

@@ -6,8 +6,8 @@ use std::collections::BTreeSet;
 use super::found::{Found, Worked};
 use super::layer::{substrate, title};
 use super::site::{Site, Table};
-use super::words;
 use crate::rulebook::book::{CellValue, ColumnId, Kind, OptionId};
+use crate::rulebook::words::spoken;
 use crate::survey::{AdjoiningKind, YesNoAnswer, Zone};
 
 /// The column that tells how hard a thing is, softest word first.
@@ -134,7 +134,7 @@ fn softest_found(scale: &[String], softest: Option<(usize, String)>, missing: Ve
     };
     let from = if missing.is_empty() { at } else { 0 };
     let possible: Vec<String> = scale.iter().skip(from).take(at + 1 - from).cloned().collect();
-    let shown = possible.iter().map(|word| words::plain(word)).collect::<Vec<_>>().join(" or ");
+    let shown = possible.iter().map(|word| spoken(word)).collect::<Vec<_>>().join(" or ");
     let working = format!("the softest that adjoins is {title}");
     Worked { missing, ..Worked::settled(Found::Words(possible), shown, working) }
 }

@@ -4,13 +4,9 @@ use num_rational::BigRational;
 
 use super::found::Bounds;
 use crate::rulebook::book::Book;
+use crate::rulebook::words::spoken;
 use crate::survey::YesNoAnswer;
 use crate::units::{Dimension, Quantity, System, print, print_once, print_range};
-
-/// A name as plain words: `lime-render` is lime render.
-pub(super) fn plain(name: &str) -> String {
-    name.replace('-', " ")
-}
 
 /// `yes`, `no`, or nothing.
 pub(super) fn yes_no(answer: YesNoAnswer) -> &'static str {
@@ -26,7 +22,7 @@ pub(super) fn titled(name: &str, names: &[String], book: &Book) -> String {
     let same = |rows: &[crate::rulebook::book::CatalogueOption]| rows.iter().map(|row| &row.name).eq(names);
     let catalogue = book.catalogues.iter().find(|catalogue| same(&catalogue.options));
     let row = catalogue.and_then(|catalogue| catalogue.options.iter().find(|row| row.name == name));
-    row.map_or_else(|| plain(name), |row| row.title.clone())
+    row.map_or_else(|| spoken(name), |row| row.title.clone())
 }
 
 /// An equivalent air layer: metres alone, for that is how it is spoken of everywhere.

@@ -380,7 +380,7 @@ fn rules_see_the_adverse_end_of_the_same_sums() {
     }
     assert!(fact(&BOOK, &survey, "condensation-increment", "leave-bare").2);
     assert!(fact(&BOOK, &survey, "condensation-at-film", "limewash").2, "limewash is no film");
-    // 0.1 kg/(m²·h^0.5) through 1.0 m; two-component silicate takes rain in and gives it back.
+    // 0.1 kg/(m²·√h) through 1.0 m; two-component silicate takes rain in and gives it back.
     assert_eq!(fact(&BOOK, &survey, "rain-product", "acrylic-dispersion").0, Some((0.1, 0.1)));
     assert!(fact(&BOOK, &survey, "rain-product", "two-component-silicate").2);
     let (share, ..) = fact(&BOOK, &survey, "share-of-face", "acrylic-dispersion");

@@ -6,11 +6,11 @@ use serde::Serialize;
 
 use super::ground::facts_read;
 use crate::document::view::{Extent, View};
-use crate::document::words::from_kebab;
 use crate::inference;
 use crate::inference::decide::{Case, Eyes};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{Fact, FactId, Kind, Origin, Owner};
+use crate::rulebook::words::spoken;
 use crate::survey::Reading;
 use crate::wall::facts::{FactAnswer, Given};
 
@@ -95,7 +95,7 @@ fn row(view: View<'_>, id: FactId, fact: &Fact) -> Option<FactRow> {
     let shown = found.into_iter().map(|(zones, answer, readings)| AnswerShown {
         extent: Extent::of(view, &zones),
         value: answer.shown.clone(),
-        known: answer.known.iter().map(|known| from_kebab(known.word())).collect(),
+        known: answer.known.iter().map(|known| spoken(known.word())).collect(),
         readings,
         set_aside: answer.set_aside.clone(),
         working: answer.working.clone(),

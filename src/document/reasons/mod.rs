@@ -15,11 +15,11 @@ use serde::Serialize;
 use super::numbering::Places;
 use super::section::{Source, number_in, required, sources};
 use super::view::{Extent, View};
-use super::words::from_kebab;
 use crate::inference::outcome::{Cause, ClauseDuty, Mark, StopCause};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{Bound, ClauseId, RuleId, SourceId};
 use crate::rulebook::clause::{Clause, Reader};
+use crate::rulebook::words::spoken;
 use choice::{Driver, OptionTable};
 use fact::FactRow;
 pub(super) use ground::Cited;
@@ -261,7 +261,7 @@ fn release(view: View<'_>, release: &crate::survey::Release) -> Release {
     Release {
         what: match &release.what {
             Released::Stop(rule) => view.rule_name(*rule),
-            Released::HoldPoint(name) => from_kebab(name),
+            Released::HoldPoint(name) => spoken(name),
         },
         zones: view.codes(&release.zones),
         role: release.role.clone(),

@@ -9,7 +9,7 @@ use crate::inference::change::{changes, facts_behind_slot};
 use crate::inference::decide::Case;
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{FactId, OptionId, Picks, SlotId};
-use crate::rulebook::words::cells_in_words;
+use crate::rulebook::words::cells_spoken;
 
 /// What would turn the choice in the zones that picked alike.
 #[derive(Debug, Serialize)]
@@ -65,7 +65,7 @@ fn turns_of(view: View<'_>, ready: &Ready<'_>, slot: SlotId) -> Vec<Turn> {
                     zone,
                     fact: change.fact,
                     now: view.shown(zone, change.fact),
-                    answers: cells_in_words(view.book.facts.get(change.fact.0)?, change.cells, view.system()),
+                    answers: cells_spoken(view.book.facts.get(change.fact.0)?, change.cells, view.system()),
                     then: match change.truth {
                         Truth::Yes => "certain",
                         Truth::Unknown => "open",

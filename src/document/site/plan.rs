@@ -14,8 +14,9 @@ use crate::document::numbering::Places;
 use crate::document::section::{HoldPoint, SectionContext, clauses, number_in};
 use crate::document::templates::Templates;
 use crate::document::view::{Extent, View};
-use crate::document::words::{from_kebab, upper_first};
+use crate::document::words::upper_first;
 use crate::rulebook::clause::{Clause, Reader};
+use crate::rulebook::words::spoken;
 
 /// Room to write in, as templates mark it.
 const ROOM: &str = "<blank mm=22>";
@@ -296,7 +297,7 @@ impl Desk<'_> {
             hold: test.before.clone(),
             witnessed: !test.by.contains(self.site.own_side.as_str()),
             rank: rank.unwrap_or(usize::MAX),
-            title: known.map_or_else(|| upper_first(&from_kebab(&record.form)), |form| form.title.clone()),
+            title: known.map_or_else(|| upper_first(&spoken(&record.form)), |form| form.title.clone()),
             instrument: known.and_then(|form| form.instrument.clone()),
             test,
             parts,

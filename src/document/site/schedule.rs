@@ -12,10 +12,10 @@ use crate::diagnostic::Diagnostic;
 use crate::document::clauses::Setter;
 use crate::document::section::clauses;
 use crate::document::view::View;
-use crate::document::words::from_kebab;
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{Kind, Picks, RuleId, SlotId};
 use crate::rulebook::clause::Clause;
+use crate::rulebook::words::spoken;
 use crate::survey::{Crack, Failing, OldCoat, Opening, Pattern, Watched};
 use crate::units::{Dimension, Quantity, print, print_range};
 use crate::wall::facts::Given;
@@ -197,7 +197,7 @@ fn crack(view: View<'_>, crack: &Crack) -> CrackShown {
                 print_range(&width.low, &width.high, view.system())
             }
         }),
-        pattern: crack.pattern.and_then(pattern).map(from_kebab),
+        pattern: crack.pattern.and_then(pattern).map(spoken),
         watched: match crack.watched {
             Watched::NotWatched => "not-watched",
             Watched::Suspected => "suspected",
@@ -219,9 +219,9 @@ fn found(view: View<'_>, site: &Site, zone: usize, name: &str) -> Option<Found> 
         return None;
     }
     if !is_yes_no {
-        return Some(Found { name: from_kebab(name), value });
+        return Some(Found { name: spoken(name), value });
     }
-    (value != view.words.of("no")).then(|| Found { name: from_kebab(name), value: String::new() })
+    (value != view.words.of("no")).then(|| Found { name: spoken(name), value: String::new() })
 }
 
 /// Every way of the slots that pick in order, in order.
@@ -313,5 +313,5 @@ fn because(view: View<'_>, zone: usize, slot: SlotId) -> Vec<String> {
 /// A fact of the job with its answer.
 fn access(view: View<'_>, name: &str) -> Option<(String, String)> {
     let id = view.fact_named(name)?;
-    Some((from_kebab(name), view.shown(0, id)))
+    Some((spoken(name), view.shown(0, id)))
 }

@@ -3,12 +3,12 @@
 
 use serde::Serialize;
 
-use super::how::How;
+use crate::document::how::How;
 use crate::document::view::View;
-use crate::document::words::from_kebab;
 use crate::inference::decide::{Case, Eyes};
 use crate::inference::{self, Truth};
 use crate::rulebook::book::{Condition, Fact, FactId, Kind, Origin, Owner, Question, TestKind};
+use crate::rulebook::words::spoken;
 use crate::survey::{Answer, AnswerValue};
 use crate::units::{Dimension, Quantity, System, print};
 use crate::wall::facts::Given;
@@ -226,7 +226,7 @@ fn in_words(condition: &Condition, eyes: Eyes<'_>) -> String {
         Condition::All(parts) => several(parts, " and "),
         Condition::Any(parts) => several(parts, " or "),
         Condition::Not(inner) => format!("not {}", in_words(inner, eyes)),
-        Condition::Test(test) => from_kebab(&test.words.replace('\u{2212}', "-")),
+        Condition::Test(test) => spoken(&test.words.replace('\u{2212}', "-")),
     }
 }
 

@@ -3,7 +3,6 @@
 //! many places they are found from its table `tests`, words for the owner from `visit.yaml`.
 
 mod asked;
-mod how;
 mod letter;
 mod plain;
 mod programme;

@@ -5,7 +5,7 @@ use indexmap::IndexMap;
 use serde::Serialize;
 
 use super::asked::{arises, is_open, question};
-use super::how::How;
+use crate::document::how::How;
 use crate::document::stops::Stops;
 use crate::document::view::View;
 use crate::inference::Truth;

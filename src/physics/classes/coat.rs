@@ -95,21 +95,21 @@ impl VapourClass {
 pub enum WaterClass {
     /// Not stated.
     W0,
-    /// w above 0.5 kg/(m²·h^0.5).
+    /// w above 0.5 kg/(m²·√h).
     W1,
-    /// w above 0.1 and up to 0.5 kg/(m²·h^0.5).
+    /// w above 0.1 and up to 0.5 kg/(m²·√h).
     W2,
-    /// w up to 0.1 kg/(m²·h^0.5).
+    /// w up to 0.1 kg/(m²·√h).
     W3,
 }
 
 impl WaterClass {
-    /// The class of a coefficient w in kg/(m²·h^0.5), not below zero.
+    /// The class of a coefficient w in kg/(m²·√h), not below zero.
     ///
     /// ```
     /// # use perpend::physics::classes::WaterClass;
     /// # use num_rational::BigRational;
-    /// // Published check C11: 0.5 kg/(m²·h^0.5) is W2.
+    /// // Published check C11: 0.5 kg/(m²·√h) is W2.
     /// assert_eq!(WaterClass::of_w(&BigRational::new(1.into(), 2.into())), Some(WaterClass::W2));
     /// ```
     pub fn of_w(w: &BigRational) -> Option<Self> {

@@ -47,7 +47,7 @@ impl ConcreteClass {
     }
 }
 
-/// Whether a coat takes up less than 0.1 kg/(m²·h^0.5), the demand of EN 1504-2. For w in kg/(m²·h^0.5), not below
+/// Whether a coat takes up less than 0.1 kg/(m²·√h), the demand of EN 1504-2. For w in kg/(m²·√h), not below
 /// zero.
 ///
 /// ```

@@ -6,7 +6,7 @@ use num_traits::Signed;
 use super::decimal;
 
 /// The class of a render. Its letters are those of coats in EN 1062-1 and its scale is not: a render of class W2 takes
-/// up to 1.55 kg/(m²·h^0.5), three times what a coat of class W1 starts from.
+/// up to 1.55 kg/(m²·√h), three times what a coat of class W1 starts from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RenderClass {
     /// c above 0.40 kg/(m²·min^0.5), or not stated.

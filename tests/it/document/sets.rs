@@ -21,7 +21,7 @@ pub(crate) static SETS: LazyLock<Vec<(String, Vec<Document>)>> = LazyLock::new(|
 });
 
 /// Every survey that is a job, by the name of its folder.
-fn jobs() -> Vec<(String, PathBuf)> {
+pub(crate) fn jobs() -> Vec<(String, PathBuf)> {
     let folders = ["examples", "tests/jobs"].map(|folder| std::fs::read_dir(root().join(folder)).unwrap());
     let paths = folders.into_iter().flatten().map(|entry| entry.unwrap().path().join("survey.yaml"));
     let mut jobs: Vec<(String, PathBuf)> = paths

@@ -4,25 +4,25 @@ use num_rational::BigRational;
 use num_traits::ToPrimitive;
 use serde::Serialize;
 
-use crate::document::view::View;
-use crate::document::words::from_kebab;
+use super::view::View;
 use crate::rulebook::book::{Catalogue, CellValue, FactId, OptionId, Origin, Proof, Question};
+use crate::rulebook::words::spoken;
 
 /// The table; a book without it asks all the same.
 const TABLE: &str = "tests";
 
 /// How a question is found. Empty where nobody says.
 #[derive(Debug, Clone, Default, Serialize)]
-pub(super) struct How {
+pub(in crate::document) struct How {
     /// What is tested, in words.
-    pub(super) title: String,
+    pub(in crate::document) title: String,
     tool: String,
     /// Where the places lie.
     spot: String,
     /// Who.
-    pub(super) by: String,
+    pub(in crate::document) by: String,
     /// `test`, `trial`, `look`, `paper`.
-    pub(super) sort: String,
+    pub(in crate::document) sort: String,
     /// The fewest places in a zone.
     #[serde(skip)]
     least: u32,
@@ -33,7 +33,7 @@ pub(super) struct How {
 
 impl How {
     /// Of a question. One that the table leaves out and a test settles is a test by the methods that count.
-    pub(super) fn of(view: View<'_>, fact: FactId) -> Self {
+    pub(in crate::document) fn of(view: View<'_>, fact: FactId) -> Self {
         let Some(declared) = view.book.facts.get(fact.0) else { return Self::default() };
         let row = table(view).and_then(|table| Some((table, table.option(&declared.name)?)));
         let mut how = row.map(|(table, row)| of_row(table, row)).unwrap_or_default();
@@ -44,23 +44,23 @@ impl How {
             "test".clone_into(&mut how.sort);
         }
         if how.title.is_empty() {
-            how.title = from_kebab(&declared.name);
+            how.title = spoken(&declared.name);
         }
         how
     }
 
     /// Whether it takes a test or a trial, and not a look or a paper.
-    pub(super) fn is_test(&self) -> bool {
+    pub(in crate::document) fn is_test(&self) -> bool {
         matches!(self.sort.as_str(), "test" | "trial")
     }
 
     /// Whether somebody else finds it, from a sample or by a trial, after the visit.
-    pub(super) fn is_sampled(&self) -> bool {
+    pub(in crate::document) fn is_sampled(&self) -> bool {
         self.is_test() && !matches!(self.by.as_str(), "" | "surveyor")
     }
 
     /// The number of places in a zone, from the larger end of its net area.
-    pub(super) fn places(&self, view: View<'_>, zone: usize) -> u32 {
+    pub(in crate::document) fn places(&self, view: View<'_>, zone: usize) -> u32 {
         let area = view.net_area(zone).map(|(_, larger)| larger);
         let counted = self.area.as_ref().zip(area).and_then(|(each, area)| (area / each).ceil().to_u32());
         counted.unwrap_or(self.least).max(self.least)

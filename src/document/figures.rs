@@ -2,6 +2,10 @@
 
 mod aids;
 mod elevation;
+mod joint;
+mod likeness;
+mod owner;
+mod path;
 mod wall;
 mod weather;
 
@@ -15,6 +19,8 @@ use crate::rulebook::book::{Bound, QuantityId};
 use crate::units::System;
 use crate::wall::study::{Conditions, ZoneStudy, conditions, study};
 use wall::Walls;
+
+pub(super) use likeness::Likeness;
 
 /// The figures of zones in numbers, before anything is decided, with every coat of the book.
 pub fn wall_figures(zones: &[&ZoneStudy], conditions: &Conditions, system: System) -> Vec<Drawing> {
@@ -36,6 +42,14 @@ pub(super) enum Kind {
     Elevation,
     /// The same, small, where something is kept off.
     KeepOff,
+    /// A wall cut away, for its owner (O1).
+    CutAway,
+    /// Signs to watch for (O2).
+    Signs,
+    /// How the coating of zones was chosen (R1).
+    RulePath,
+    /// Joints that are repointed (C2).
+    Joint,
 }
 
 impl Kind {
@@ -48,6 +62,10 @@ impl Kind {
             Self::Drying => "drying",
             Self::Elevation => "elevation",
             Self::KeepOff => "keep_off",
+            Self::CutAway => "cut_away",
+            Self::Signs => "signs",
+            Self::RulePath => "rule_path",
+            Self::Joint => "joint",
         }
     }
 }
@@ -73,6 +91,10 @@ impl Figures {
             let drawings = match (kind, &walls) {
                 (Kind::DewPoint, _) => weather::grids(view),
                 (Kind::Elevation, _) => elevation::keys(desk),
+                (Kind::CutAway, _) => owner::wall(desk).into_iter().collect(),
+                (Kind::Joint, _) => joint::joints(view),
+                (Kind::RulePath, _) => path::paths(desk),
+                (Kind::Signs, _) => owner::shown_signs(desk).into_iter().collect(),
                 (Kind::KeepOff, _) => elevation::keep_off(desk).into_iter().collect(),
                 (Kind::Ladder, Some(walls)) => walls.ladders(),
                 (Kind::Condensation, Some(walls)) => walls.profiles(),

@@ -201,6 +201,18 @@ pub enum DocumentMistake {
         /// What is wrong.
         words: String,
     },
+    /// The file of the drawings cannot be used.
+    #[error("{words}")]
+    #[diagnostic(
+        code(DO022),
+        help(
+            "`drawings.yaml` holds `materials:` (patterns with the materials drawn so) and `signs:` (`clause`, `shape`)"
+        )
+    )]
+    Drawings {
+        /// What is wrong.
+        words: String,
+    },
     /// The file of the papers for the site cannot be used.
     #[error("{words}")]
     #[diagnostic(

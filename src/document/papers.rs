@@ -114,7 +114,7 @@ pub(super) const PAPERS: [Listed; 10] = [
         template: "section.md",
         occasion: Occasion::Set,
         reader: Some(Reader::Section),
-        figures: &[Kind::Ladder],
+        figures: &[Kind::Ladder, Kind::Joint],
         values: Values::AtOnce(|desk| {
             context(&SectionContext::of(desk.setter(Reader::Section), desk.templates)?)
         }),
@@ -157,7 +157,7 @@ pub(super) const PAPERS: [Listed; 10] = [
         template: "owner-sheet.md",
         occasion: Occasion::Set,
         reader: Some(Reader::Owner),
-        figures: &[],
+        figures: &[Kind::CutAway, Kind::Signs],
         values: Values::AtOnce(|desk| {
             context(&OwnerContext::of(desk.setter(Reader::Owner), desk.templates)?)
         }),
@@ -167,7 +167,7 @@ pub(super) const PAPERS: [Listed; 10] = [
         template: "reasons.md",
         occasion: Occasion::Set,
         reader: None,
-        figures: &[Kind::Condensation, Kind::Drying],
+        figures: &[Kind::RulePath, Kind::Condensation, Kind::Drying],
         values: Values::CitingSection(|desk| {
             let reasons = ReasonsContext::before_numbering(desk.view);
             Box::new(move |section| context(&reasons.numbered(desk.view, section)))

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::figures::Likeness;
 use super::mistake::DocumentMistake;
 use super::papers::PAPERS;
 use super::register::Order;
@@ -22,6 +23,8 @@ pub struct Templates {
     pub(super) plain: Plain,
     /// What the papers for the site are made from.
     pub(super) site: Site,
+    /// What the drawings of the owner's sheet look like.
+    pub(super) likeness: Likeness,
     /// What the register says of each paper.
     pub(super) order: Order,
     /// Short words that values are printed with.
@@ -100,7 +103,7 @@ pub(super) fn listed(items: &[String], last: &str) -> String {
 
 impl Templates {
     /// Sorts out the texts of a folder of templates. Names decide: `articles.yaml`,
-    /// `register.yaml`, `site.yaml`, `visit.yaml`, `words.yaml`, and `*.md`.
+    /// `drawings.yaml`, `register.yaml`, `site.yaml`, `visit.yaml`, `words.yaml`, and `*.md`.
     pub fn read(files: &[Arc<Source>]) -> Result<Self, Vec<Diagnostic>> {
         let mut mistakes = Vec::new();
         let texts: Vec<_> = files
@@ -121,6 +124,8 @@ impl Templates {
         let plain = plain.map(|root| Plain::read(&root, &mut mistakes)).unwrap_or_default();
         let site = tree("site.yaml", files, &mut mistakes);
         let site = site.map(|root| Site::of(&root, &mut mistakes)).unwrap_or_default();
+        let likeness = tree("drawings.yaml", files, &mut mistakes);
+        let likeness = likeness.map(|root| Likeness::of(&root, &mut mistakes)).unwrap_or_default();
         let order = tree("register.yaml", files, &mut mistakes);
         let names = PAPERS.iter().map(|paper| paper.name);
         let order = order.map(|root| Order::read(&root, names, &mut mistakes)).unwrap_or_default();
@@ -129,7 +134,7 @@ impl Templates {
         if mistakes.iter().any(Diagnostic::is_error) {
             return Err(mistakes);
         }
-        Ok(Self { parts, lists, plain, site, order, words, texts })
+        Ok(Self { parts, lists, plain, site, likeness, order, words, texts })
     }
 
     /// The text of a document's template.

@@ -11,6 +11,7 @@ mod hatch;
 mod mark;
 mod measure;
 mod number;
+mod pattern;
 mod place;
 mod scale;
 mod sheet;
@@ -20,6 +21,7 @@ mod tone;
 
 pub use mark::{Anchor, Bold, Dash, Drawing, Mark, Mm, Pen, Size, Spot, Text, Thickness};
 pub use measure::{Frame, width_of};
+pub use pattern::Pattern;
 pub use stack::stacked;
 pub use svg::svg;
 pub use tone::Tone;

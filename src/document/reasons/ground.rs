@@ -107,6 +107,41 @@ fn said(test: &SeenTest) -> String {
     }
 }
 
+/// The facts on which it rests that a rule speaks in a zone, and those that it compares options with: what does not hold
+/// is left out, and of findings the facts behind them are taken.
+pub(in crate::document) fn facts_that_hold(view: View<'_>, zone: usize, rule: &Rule) -> BTreeSet<FactId> {
+    let mut found = BTreeSet::new();
+    if let Some(explainer) = view.explainer(zone) {
+        holding(&explainer, &rule.when, &mut found);
+    }
+    for effect in &rule.effects {
+        if let EffectKind::Refuse { which: Refused::Whose(whose), .. } = &effect.kind {
+            found.extend(facts_of_whose(whose));
+        }
+    }
+    found
+}
+
+fn holding(explainer: &Explainer<'_>, condition: &Condition, found: &mut BTreeSet<FactId>) {
+    let eyes = Eyes { case: explainer.case, decisions: explainer.decisions };
+    match condition {
+        Condition::All(parts) => parts.iter().for_each(|part| holding(explainer, part, found)),
+        Condition::Any(parts) => {
+            let holds = parts.iter().filter(|part| eyes.holds(part) != Truth::No);
+            holds.for_each(|part| holding(explainer, part, found));
+        }
+        Condition::Always | Condition::Not(_) => found.extend(facts_of(condition)),
+        Condition::Test(test) => match &test.kind {
+            TestKind::Finding(finding) => {
+                if let Some(finding) = explainer.book.findings.get(finding.0) {
+                    holding(explainer, &finding.when, found);
+                }
+            }
+            _ => found.extend(facts_of(condition)),
+        },
+    }
+}
+
 /// The facts that the findings of a condition read.
 fn facts_of_findings(view: View<'_>, condition: &Condition) -> BTreeSet<FactId> {
     let mut found = BTreeSet::new();

@@ -29,7 +29,7 @@ pub(in crate::document) struct Site {
     /// Stages and kinds of form whose tested clauses are repair.
     pub(super) repair_stages: Vec<String>,
     pub(super) repair_forms: Vec<String>,
-    pub(super) coat: CoatNames,
+    pub(in crate::document) coat: CoatNames,
     /// Columns of the mix card.
     pub(super) mix: Vec<String>,
     pail: Option<(Quantity, Quantity)>,
@@ -69,8 +69,8 @@ pub(super) struct FormTitle {
 
 /// What the coat is called in the book: slot, quantity, two columns.
 #[derive(Debug, Clone, Default)]
-pub(super) struct CoatNames {
-    pub(super) slot: String,
+pub(in crate::document) struct CoatNames {
+    pub(in crate::document) slot: String,
     pub(super) number: String,
     pub(super) first: String,
     pub(super) next: String,

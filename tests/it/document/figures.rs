@@ -51,19 +51,24 @@ fn figures_stand_where_their_readers_look() {
             (
                 vec![at("article-performance", "vapour-ladder")],
                 vec![at("task-weather", "dew-point")],
-                vec![at("compared", "condensation"), at("compared", "drying")],
+                vec![at("paths", "rule-path"), at("compared", "condensation"), at("compared", "drying")],
             )
         } else {
-            (Vec::new(), Vec::new(), Vec::new())
+            (Vec::new(), Vec::new(), vec![at("paths", "rule-path")])
         };
         let drawn = job == "watch-house";
+        // joints stand open in both walls of old masonry
+        let in_section: Vec<_> = in_section
+            .into_iter()
+            .chain((job != "ferrier-lane-hall").then(|| at("article-repointing", "joint")))
+            .collect();
         let in_schedule = if drawn { "elevation" } else { "sketch-grid" };
         let mut on_sheets = on_sheets;
         on_sheets.splice(0..0, drawn.then(|| at("task-protect", "keep-off")));
         assert_eq!(kinds("schedule"), [at("key", in_schedule)], "{job}");
         assert_eq!(kinds("section"), in_section, "{job}");
         assert_eq!(kinds("crew-sheets"), on_sheets, "{job}");
-        assert_eq!(kinds("owner-sheet"), [], "{job}");
+        assert_eq!(kinds("owner-sheet"), [at("list-why", "cut-away"), at("list-signs", "signs")], "{job}");
         assert_eq!(kinds("reasons"), in_reasons, "{job}");
     }
 }
@@ -100,7 +105,10 @@ fn no_figure_permits_a_coat_or_sets_a_wait() {
                 "dew-point" => "Every other limit stands beside this one",
                 "elevation" => "by the sizes in the survey",
                 "keep-off" => "Not to measure from",
-                "sketch-grid" => continue,
+                "joint" => "but for the width of the joint",
+                "rule-path" => "a broken edge is not certain",
+                "cut-away" => "Not to scale",
+                "sketch-grid" | "signs" => continue,
                 other => panic!("{other} is not known here"),
             };
             assert!(drawing.note.contains(words), "{}: {}", drawing.id, drawing.note);

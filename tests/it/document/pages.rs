@@ -50,6 +50,7 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
         "visit" => "visit.yaml",
         "register" => "register.yaml",
         "site" => "site.yaml",
+        "drawings" => "drawings.yaml",
         _ => "",
     };
     let files: Vec<_> = tiny::templates()
@@ -65,7 +66,7 @@ fn drawn(kind: &str, case: &str) -> Vec<Diagnostic> {
     match kind {
         "clause" => clauses.push((written(case), Condition::Always)),
         "unlimited" => clauses = vec![(written(case), Condition::Always)],
-        "articles" | "site" | "register" => clauses.clear(),
+        "articles" | "site" | "register" | "drawings" => clauses.clear(),
         _ => {}
     }
     let mut book = book(clauses);

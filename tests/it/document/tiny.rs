@@ -346,6 +346,6 @@ pub(super) fn templates() -> Vec<Arc<Source>> {
     texts![
         "articles.yaml" "site.yaml" "visit.yaml" "words.yaml" "phrases.md" "section.md" "schedule.md" "crew-sheets.md"
         "test-plan.md" "owner-sheet.md" "reasons.md" "survey-sheet.md" "tests-programme.md" "findings-letter.md"
-        "register.md" "register.yaml"
+        "register.md" "register.yaml" "drawings.yaml"
     ]
 }

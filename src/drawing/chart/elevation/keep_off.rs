@@ -75,7 +75,6 @@ fn said(id: &str, shown: &[&Elevation], all: &[Elevation], unlettered: &[String]
         alt: alt(&[
             format!("{}.", capital(&never)),
             format!("Hatched on small elevations of {}.", listed(&titles)),
-            "Hatched on small elevations.".to_owned(),
         ]),
     })
 }

@@ -7,6 +7,7 @@ use tera::Context;
 
 use super::engine::Engine;
 use super::entries::{Alike, Wanted, alike};
+use super::figure::printed;
 use super::note::Note;
 use super::stops::Stops;
 use super::unconfirmed::{self, Unconfirmed};
@@ -183,10 +184,18 @@ impl Setter<'_> {
             };
             context.insert(value_name(&parameter.name), &value);
         }
+        self.typed(wanted.clause, &mut context);
         if let Some(submit) = &wanted.clause.submit {
             context.insert(SUBMIT, &PaperAsked::of(view, submit).in_words(view));
         }
         context
+    }
+
+    /// The figures of a clause's own.
+    fn typed(self, clause: &Clause, context: &mut Context) {
+        for figure in &clause.figures {
+            context.insert(value_name(&figure.name), &printed(&figure.value, self.view.system()));
+        }
     }
 
     fn is_beside(self, parameter: &Parameter) -> bool {
@@ -214,6 +223,7 @@ impl Setter<'_> {
         for (index, parameter) in wanted.parameters.iter().enumerate() {
             apart.insert(value_name(&parameter.name), &self.each(groups, index));
         }
+        self.typed(clause, &mut apart);
         if let Some(places) = &test.places {
             let places = self.view.places(places);
             apart.insert(PLACES, &places);

@@ -1,29 +1,15 @@
 //! Figures typed in a wording, printed in the order of units that the job asks for, as limits are.
 
-use crate::units::{Dimension, Quantity, System, UnitMistake, print, print_range};
+use crate::units::{Quantity, System, UnitMistake, print, print_range};
 
-/// `300 mm` or `2 to 5 mm` in both systems. The unit says what kind of figure it is; a temperature is a reading and
-/// never a difference.
+/// `300 mm` or `2 to 5 mm` in both systems.
 pub(super) fn both(written: &str, system: System) -> Result<String, UnitMistake> {
-    let Some((low, high)) = written.split_once(" to ") else {
-        return Ok(print(&quantity(written)?, system));
-    };
-    let unit = high.split_once(' ').map_or("", |(_, unit)| unit);
-    let high = quantity(high)?;
-    let low = if low.contains(' ') { low.to_owned() } else { format!("{low} {unit}") };
-    Ok(print_range(&Quantity::parse(&low, high.dimension())?, &high, system))
+    Ok(printed(&Quantity::ends_of_any_kind(written)?, system))
 }
 
-fn quantity(written: &str) -> Result<Quantity, UnitMistake> {
-    let kinds = Dimension::all().filter(|kind| *kind != Dimension::TemperatureStep);
-    let mut first = None;
-    for kind in kinds {
-        match Quantity::parse(written, kind) {
-            Ok(quantity) => return Ok(quantity),
-            Err(mistake) => first = first.or(Some(mistake)),
-        }
-    }
-    first.map_or_else(|| Quantity::parse(written, Dimension::Number), Err)
+/// A figure, or both its ends.
+pub(super) fn printed((low, high): &(Quantity, Option<Quantity>), system: System) -> String {
+    high.as_ref().map_or_else(|| print(low, system), |high| print_range(low, high, system))
 }
 
 #[cfg(test)]

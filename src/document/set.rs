@@ -255,6 +255,9 @@ pub fn check(book: &Book, templates: &Templates) -> Vec<Diagnostic> {
         for parameter in &clause.parameters {
             context.insert(value_name(&parameter.name), parameter.name.as_str());
         }
+        for figure in &clause.figures {
+            context.insert(value_name(&figure.name), figure.name.as_str());
+        }
         if clause.test.as_ref().is_some_and(|test| test.places.is_some()) {
             context.insert(PLACES, PLACES);
         }

@@ -38,6 +38,8 @@ pub struct Clause {
     pub subject: String,
     /// What its wordings may print.
     pub parameters: Vec<Parameter>,
+    /// Figures of its own, each typed once for all its readers.
+    pub figures: Vec<Figure>,
     /// Standards named in its wordings.
     pub cites: Vec<Citation>,
     /// The paper that it asks for, if it asks for one.
@@ -67,6 +69,17 @@ pub struct Parameter {
     /// What it is.
     pub kind: ParameterKind,
     /// Where it is listed.
+    pub place: Place,
+}
+
+/// A figure that a clause types in its front matter and prints by its name.
+#[derive(Clone, Debug)]
+pub struct Figure {
+    /// As written in the front matter: `shade`.
+    pub name: String,
+    /// The figure, or both its ends.
+    pub value: (Quantity, Option<Quantity>),
+    /// Where it is typed.
     pub place: Place,
 }
 

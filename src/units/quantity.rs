@@ -49,6 +49,35 @@ impl Quantity {
         })
     }
 
+    /// A number with a unit that says what kind of figure it is, or a bare number. A temperature is a reading and never
+    /// a difference.
+    fn of_any_kind(written: &str) -> Result<Self, UnitMistake> {
+        let kinds = Dimension::all().filter(|kind| *kind != Dimension::TemperatureStep);
+        let mut first = None;
+        for kind in kinds {
+            match Self::parse(written, kind) {
+                Ok(quantity) => return Ok(quantity),
+                Err(mistake) => first = first.or(Some(mistake)),
+            }
+        }
+        first.map_or_else(|| Self::parse(written, Dimension::Number), Err)
+    }
+
+    /// Reads a figure of any kind, `300 mm`, or both its ends, `2 to 5 mm`, of which the lower may leave out the unit.
+    ///
+    /// # Errors
+    ///
+    /// What does not fit any kind, as the first kind puts it.
+    pub fn ends_of_any_kind(written: &str) -> Result<(Self, Option<Self>), UnitMistake> {
+        let Some((low, high)) = written.split_once(" to ") else {
+            return Ok((Self::of_any_kind(written)?, None));
+        };
+        let unit = high.split_once(' ').map_or("", |(_, unit)| unit);
+        let high = Self::of_any_kind(high)?;
+        let low = if low.contains(' ') { low.to_owned() } else { format!("{low} {unit}") };
+        Ok((Self::parse(&low, high.dimension())?, Some(high)))
+    }
+
     /// A worked value, in the base of its kind. It prints in the unit that says it exactly in the fewest digits
     /// (2 068 427.19… Pa as 300 psi); failing that, rounded to three digits, in the largest usual unit that leaves
     /// one or more.

@@ -7,22 +7,17 @@ use crate::folders::{copy, root};
 
 const CLAUSE: &str = "clauses/protection/ties-in-the-joints.md";
 
-/// Writes a job with the firm's book of the repository and its clause changed: what is told, when nothing was written.
-fn told(changes: &[(&str, &str)]) -> String {
+/// A job written with the firm's book of the repository and its clause changed; whether anything was written, and what
+/// was told.
+fn written(job: &str, survey: &[(&str, &str)], changes: &[(&str, &str)]) -> (bool, String) {
     let folder = tempfile::tempdir().unwrap();
     let house = folder.path().join("house");
     copy(&root().join("rules/house-example"), &house);
-    let mut text = std::fs::read_to_string(house.join(CLAUSE)).unwrap();
-    for (from, to) in changes {
-        assert!(text.contains(from), "the clause no longer says `{from}`");
-        text = text.replacen(from, to, 1);
-    }
-    std::fs::write(house.join(CLAUSE), text).unwrap();
-    let survey = std::fs::read_to_string(root().join("examples/ferrier-lane-hall/survey.yaml")).unwrap();
-    let survey = survey.replace("    adjoins:", "    scaffold-ties: none\n    adjoins:");
-    assert!(survey.contains("scaffold-ties: none"), "no tie, so that no clause on ties is needed");
+    let clause = changed(&std::fs::read_to_string(house.join(CLAUSE)).unwrap(), changes);
+    std::fs::write(house.join(CLAUSE), clause).unwrap();
+    let text = std::fs::read_to_string(root().join(format!("examples/{job}/survey.yaml"))).unwrap();
     let path = folder.path().join("survey.yaml");
-    std::fs::write(&path, survey).unwrap();
+    std::fs::write(&path, changed(&text, survey)).unwrap();
     let out = folder.path().join("out");
     let output = Command::new(env!("CARGO_BIN_EXE_perpend"))
         .current_dir(root())
@@ -36,7 +31,41 @@ fn told(changes: &[(&str, &str)]) -> String {
         .output()
         .unwrap();
     assert_eq!(output.status.success(), out.exists(), "whole or not at all");
-    if output.status.success() { String::new() } else { String::from_utf8_lossy(&output.stderr).into_owned() }
+    (output.status.success(), String::from_utf8_lossy(&output.stderr).into_owned())
+}
+
+fn changed(text: &str, changes: &[(&str, &str)]) -> String {
+    changes.iter().fold(text.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "the text no longer says `{from}`");
+        text.replace(from, to)
+    })
+}
+
+/// The hall with the firm's own question answered.
+fn hall(ties: &str, changes: &[(&str, &str)]) -> (bool, String) {
+    let answer = format!("    scaffold-ties: {ties}\n    adjoins:");
+    written("ferrier-lane-hall", &[("    adjoins:", &answer)], changes)
+}
+
+/// What is told of a clause that the job does not need, when nothing was written.
+fn told(changes: &[(&str, &str)]) -> String {
+    let (is_written, told) = hall("none", changes);
+    if is_written { String::new() } else { told }
+}
+
+/// A set to be issued is held back by what a proofreader may not let through; a set for review is written with it.
+#[test]
+fn words_that_a_proofreader_refuses_keep_a_set_from_being_issued() {
+    let vague = [("in joints alone", "in adequate joints alone")];
+    assert_eq!(hall("in-joints", &[]), (true, "[]\n".to_owned()));
+    let (is_written, told) = hall("in-joints", &vague);
+    assert!(!is_written, "{told}");
+    for words in ["PF020", "adequate", "ties-in-the-joints.md", "\"error\""] {
+        assert!(told.contains(words), "{words}: {told}");
+    }
+    let (is_written, told) = written("watch-house", &[], &vague);
+    assert!(is_written, "{told}");
+    assert!(told.contains("PF020") && told.contains("adequate"), "{told}");
 }
 
 #[test]
@@ -46,6 +75,7 @@ fn each_fault_of_a_firms_clause_is_told_with_its_place_and_nothing_is_written() 
         ("Fix the ties", "<b>Fix</b> the ties", "DO003", "<b>"),
         ("Fix the ties", "{% include \"../../../secret.md\" %} Fix the ties", "CL017", "another file"),
         ("Fix the ties", "{{ tie_length }} Fix the ties", "CL006", "tie_length"),
+        ("order: 60", "order: 60\nfigures: {hole: two inches}", "CL004", "two inches"),
         ("order: 60", "order: 60\ncites: [astm-d99999]", "RC002", "astm-d99999"),
         ("order: 60", "care: never\norder: 60", "CL012", "## owner"),
         ("article: protection", "article: protektion", "DO006", "protektion"),

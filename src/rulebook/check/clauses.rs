@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::desk::{Desk, Index, Purpose};
 use super::digest;
+use super::figures::FIGURES;
 use super::files::stem;
 use super::mistake_clause::ClauseMistake;
 use super::mistake_name::{listed, meant};
@@ -19,8 +20,8 @@ use crate::rulebook::syntax::ast::{At, Span};
 use crate::yaml::{self, Node};
 
 /// What front matter may hold.
-const KEYS: [&str; 10] =
-    ["of", "article", "care", "stage", "order", "subject", "submit", "parameters", "cites", "test"];
+const KEYS: [&str; 11] =
+    ["of", "article", "care", "stage", "order", "subject", "submit", "parameters", FIGURES, "cites", "test"];
 
 /// What a test may hold.
 const TEST: [&str; 7] = ["method", "frequency", "accept", "by", "form", "on-failure", PLACES];
@@ -81,6 +82,7 @@ impl Desk {
             order: 0,
             subject: String::new(),
             parameters: Vec::new(),
+            figures: Vec::new(),
             cites: Vec::new(),
             submit: None,
             test: None,
@@ -153,6 +155,9 @@ impl Desk {
             self.stage(&At { value: text.to_owned(), span }, place)
         });
         clause.parameters = self.parameters(clause.owner, front);
+        if let Some(node) = front.node.get(FIGURES) {
+            clause.figures = self.figures(node, &clause.parameters, &|place| front.at(place));
+        }
         clause.cites = self.cites(front);
         clause.submit =
             front.node.get(SUBMIT).and_then(|node| self.submittal(node, &|place| front.at(place)));
@@ -286,6 +291,8 @@ impl Desk {
             named.iter().filter_map(Node::as_text).map(template_name).collect();
         let sound = self.found.len();
         let mut printed = BTreeSet::new();
+        let figures = front.node.get(FIGURES).and_then(Node::as_map).unwrap_or_default();
+        listed.extend(figures.iter().map(|(key, _)| template_name(&key.name)));
         let submit = clause.submit.is_some().then(|| SUBMIT.to_owned());
         listed.extend(submit.clone());
         for wording in clause.wording.values() {
@@ -304,10 +311,11 @@ impl Desk {
         if self.found.len() > sound {
             return;
         }
-        for parameter in &clause.parameters {
-            if !printed.contains(&template_name(&parameter.name)) {
-                let remark = ClauseMistake::Unprinted { name: parameter.name.clone() };
-                self.remark(&remark, parameter.place.clone());
+        let parameters = clause.parameters.iter().map(|parameter| (&parameter.name, &parameter.place));
+        let figures = clause.figures.iter().map(|figure| (&figure.name, &figure.place));
+        for (name, place) in parameters.chain(figures) {
+            if !printed.contains(&template_name(name)) {
+                self.remark(&ClauseMistake::Unprinted { name: name.clone() }, place.clone());
             }
         }
     }

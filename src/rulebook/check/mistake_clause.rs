@@ -60,8 +60,8 @@ pub(super) enum ClauseMistake {
         /// The nearest, or how to list it.
         help: String,
     },
-    /// A parameter that no wording prints.
-    #[error("no wording prints the parameter `{name}`")]
+    /// A parameter or a figure that no wording prints.
+    #[error("no wording prints `{name}`")]
     #[diagnostic(code(CL007), help("take it off the list; zones are grouped by the parameters listed"))]
     Unprinted {
         /// The parameter.

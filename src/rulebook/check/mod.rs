@@ -10,6 +10,7 @@ mod desk;
 mod digest;
 mod effects;
 mod facts;
+mod figures;
 mod files;
 mod formulae;
 mod gather;

@@ -89,6 +89,7 @@ pub(super) fn clause(
             .iter()
             .map(|(name, kind)| Parameter { name: (*name).to_owned(), kind: *kind, place: place() })
             .collect(),
+        figures: Vec::new(),
         cites: Vec::new(),
         submit: None,
         test: None,

@@ -4,7 +4,7 @@
 //! of its own: `<!-- item NAME -->` (from here on paragraphs are numbered items and lists lie below them), `<!-- bullet
 //! NAME -->` (paragraphs are points), `<!-- plain NAME -->`, and `<!-- end -->` before the last line. `NAME` is what the
 //! blocks are called after. A heading ends what the marks began. `<!-- figure NAME -->` sets the figure of that name,
-//! as often as it is written; `crack-gauge`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
+//! as often as it is written; `crack-gauge`, `crack-card`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
 //! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least,
 //! `<!-- rows 8 small -->` one in smaller words; `<!-- large -->` before one sets its strong words large. `<!-- proof -->`
 //! makes the list behind it the proof of the paragraph before: each point opens with its key in bold.

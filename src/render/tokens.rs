@@ -309,7 +309,7 @@ impl Tokens {
 
     fn plain(width: Pt, height: Pt, fit: Fit) -> Self {
         let measure = (width - 2.0 * MARGIN_SIDE - GUTTER) / 2.0;
-        let (size, leading) = if fit == Fit::Roomy { (11.5, 16.0) } else { (11.0, 14.0) };
+        let (size, leading) = if fit == Fit::Roomy { (11.5, 16.0) } else { (11.0, 13.5) };
         let (cell, row) = if fit == Fit::Roomy { (10.5, 14.0) } else { (9.5, 12.0) };
         let air = if fit == Fit::Roomy { 1.0 } else { 0.7 };
         Self {

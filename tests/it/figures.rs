@@ -2,8 +2,8 @@
 
 use perpend::drawing::chart::{
     CoatStanding, Coats, CondensationProfile, DewPointGrid, DryingCoat, DryingCurve, Face, Gathered, Ladder,
-    ProfileCoat, ProfileLayer, Rung, RungKind, check_bar, condensation_profile, crack_gauge, dew_point_grid,
-    drying_curve, ladder, sketch_grid,
+    ProfileCoat, ProfileLayer, Rung, RungKind, check_bar, condensation_profile, crack_card, crack_gauge,
+    dew_point_grid, drying_curve, ladder, sketch_grid,
 };
 use perpend::drawing::{Drawing, Mark, stacked, svg};
 use perpend::physics::Bounds;
@@ -133,6 +133,7 @@ pub(crate) fn samples() -> Vec<(&'static str, Drawing)> {
         ("profile", condensation_profile(&brick_wall()).unwrap()),
         ("drying", drying_curve(&drying()).unwrap()),
         ("crack-gauge", crack_gauge("crack-gauge", &[0.1, 0.2, 0.3, 0.5, 1.0, 2.0, 5.0]).unwrap()),
+        ("crack-card", crack_card("crack-card", &[0.2, 0.5, 1.0, 2.0, 3.0]).unwrap()),
         ("check-bar", check_bar("check-bar")),
         ("sketch-grid", sketch_grid("sketch-grid", 20.0)),
     ];
@@ -198,27 +199,33 @@ fn words_of_the_samples_keep_apart() {
 }
 
 #[test]
-fn the_crack_gauge_is_true_to_scale_and_says_how_to_see_it() {
+fn gauge_and_card_are_true_to_scale_and_say_how_to_see_it() {
     let widths = [0.1, 0.2, 0.3, 0.5, 1.0, 1.5, 2.0];
-    let gauge = crack_gauge("crack-gauge", &widths).unwrap();
-    let drawn: Vec<f64> = gauge
-        .marks
-        .iter()
-        .filter_map(|mark| if let Mark::Area { corners, .. } = mark { Some(corners) } else { None })
-        .map(|corners| corners[1].x.millimetres() - corners[0].x.millimetres())
-        .collect();
-    for (drawn, width) in drawn.iter().zip(widths) {
-        assert!((drawn - width).abs() < 0.011, "{drawn} for {width}");
+    let card = crack_card("crack-card", &widths[1..6]).unwrap();
+    for (gauge, widths) in
+        [(crack_gauge("crack-gauge", &widths).unwrap(), &widths[..]), (card, &widths[1..6])]
+    {
+        let drawn: Vec<f64> = gauge
+            .marks
+            .iter()
+            .filter_map(|mark| if let Mark::Area { corners, .. } = mark { Some(corners) } else { None })
+            .map(|corners| corners[1].x.millimetres() - corners[0].x.millimetres())
+            .collect();
+        for (drawn, width) in drawn.iter().zip(widths) {
+            assert!((drawn - width).abs() < 0.011, "{drawn} for {width}");
+        }
+        assert_eq!(drawn.len(), widths.len());
+        let bar = gauge.marks.iter().find_map(|mark| match mark {
+            Mark::Lines { lines, .. } => Some(lines[0][1].x.points() - lines[0][0].x.points()),
+            _ => None,
+        });
+        assert!((bar.unwrap() - 283.46).abs() < 0.01, "100 mm is 283.46 pt: {bar:?}");
+        assert!(gauge.note.contains("100 mm") && gauge.note.contains("100 %"));
     }
-    assert_eq!(drawn.len(), widths.len());
-    let bar = gauge.marks.iter().find_map(|mark| match mark {
-        Mark::Lines { lines, .. } => Some(lines[0][1].x.points() - lines[0][0].x.points()),
-        _ => None,
-    });
-    assert!((bar.unwrap() - 283.46).abs() < 0.01, "100 mm is 283.46 pt: {bar:?}");
-    assert!(gauge.note.contains("100 mm") && gauge.note.contains("100 %"));
-    assert!(crack_gauge("crack-gauge", &[]).is_none() && crack_gauge("crack-gauge", &[0.0, 20.0]).is_none());
-    assert!(crack_gauge("crack-gauge", &[1.0; 40]).is_none(), "so many stand too close");
+    for make in [crack_gauge, crack_card] {
+        assert!(make("none", &[]).is_none() && make("none", &[0.0, 20.0]).is_none());
+        assert!(make("many", &[1.0; 40]).is_none(), "so many stand too close");
+    }
 }
 
 #[test]

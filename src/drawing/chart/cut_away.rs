@@ -60,13 +60,13 @@ const WALL: f64 = 34.0;
 const LEAST: f64 = 5.0;
 const THIN: f64 = 3.6;
 /// Height of the wall, and how far down the ground begins and ends; mm.
-const HIGH: f64 = 24.0;
-const GROUND: f64 = 20.0;
-const DEEP: f64 = 2.6;
+const HIGH: f64 = 20.0;
+const GROUND: f64 = 16.4;
+const DEEP: f64 = 2.2;
 /// The most layers that are told apart.
 const MOST: usize = 6;
 /// Between two names; mm.
-const NAME: f64 = 3.8;
+const NAME: f64 = 3.4;
 
 const EDGE: Pen = Pen::solid(Thickness::Plain, Tone::Ink);
 const COAT: Pen = Pen::solid(Thickness::Heavy, Tone::Accent);
@@ -143,9 +143,9 @@ fn named(sheet: &mut Sheet, wall: &CutAway, names: &[String], (lefts, widths): (
 /// Rain against the face.
 fn rain(sheet: &mut Sheet, top: f64) {
     sheet.label((0.0, top + 1.4), "rain in", Type::SMALL, Anchor::Start);
-    let drops = (0..3u32).flat_map(|row| (0..3u32).map(move |drop| (f64::from(row), f64::from(drop))));
+    let drops = (0..2u32).flat_map(|row| (0..3u32).map(move |drop| (f64::from(row), f64::from(drop))));
     let strokes = drops.map(|(row, drop)| {
-        let (x, y) = (2.5 + drop * 4.6 + row * 1.3, top + 3.4 + row * 2.3);
+        let (x, y) = (2.5 + drop * 4.6 + row * 1.3, top + 3.2 + row * 2.3);
         vec![(x, y), (x + 1.7, y + 1.9)]
     });
     sheet.lines(&strokes.collect::<Vec<_>>(), RAIN);
@@ -153,10 +153,10 @@ fn rain(sheet: &mut Sheet, top: f64) {
 
 /// Damp on its way out through the face.
 fn out(sheet: &mut Sheet, top: f64) {
-    for y in [top + 15.2, top + 17.8] {
+    for y in [top + 11.9, top + 14.2] {
         arrow(sheet, &[(OUTSIDE + 13.0, y), (6.0, y)]);
     }
-    sheet.label((0.0, top + 12.4), "damp out", Type::STRONG, Anchor::Start);
+    sheet.label((0.0, top + 9.3), "damp out", Type::STRONG, Anchor::Start);
 }
 
 /// What stands inside of the wall.

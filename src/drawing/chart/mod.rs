@@ -22,7 +22,7 @@ pub use ladder::{Face, Ladder, Rung, RungKind, ladder};
 pub use profile::{CondensationProfile, Gathered, ProfileCoat, ProfileLayer, condensation_profile};
 pub use rule_path::{PathBox, RulePath, Sure, rule_path};
 pub use signs::{Sign, SignShape, signs};
-pub use true_scale::{check_bar, crack_gauge, sketch_grid};
+pub use true_scale::{check_bar, crack_card, crack_gauge, sketch_grid};
 
 /// Width of a figure that stands in the text, in mm: the narrower of the two papers' columns, 343 pt.
 const IN_TEXT: f64 = 121.0;

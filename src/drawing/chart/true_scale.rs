@@ -10,6 +10,9 @@ use crate::drawing::tone::Tone;
 const WIDEST: f64 = 10.0;
 /// Length of the lines of a gauge, in mm.
 const LONG: f64 = 12.0;
+/// Their length on a card, and where they begin beside the bar, in mm.
+const SHORT: f64 = 8.0;
+const CARD: f64 = 116.0;
 /// Length of the check bar, in mm.
 const BAR: f64 = 100.0;
 /// Side of a square of the grid, in mm: what a pencil fills with one word's first letter.
@@ -62,6 +65,39 @@ pub fn check_bar(id: &str) -> Drawing {
         alt: "A bar of 100 mm with a tick every 10 mm, true to scale.".to_owned(),
     };
     sheet.finished(BAR + 20.0, 7.0, said)
+}
+
+/// The bar and a few lines beside each other, for a sheet with little room; `None` as for the gauge.
+pub fn crack_card(id: &str, widths: &[f64]) -> Option<Drawing> {
+    let widths: Vec<f64> = widths.iter().copied().filter(|width| *width > 0.0 && *width <= WIDEST).collect();
+    let apart = (FROM_MARGIN - CARD) / count(widths.len().max(1));
+    if widths.is_empty() || apart < WIDEST {
+        return None;
+    }
+    let mut sheet = Sheet::default();
+    put_bar(&mut sheet, 3.0);
+    for (place, width) in widths.iter().enumerate() {
+        let middle = CARD + (count(place) + 0.5) * apart;
+        sheet.area(&corners((middle - width / 2.0, 0.0), (middle + width / 2.0, SHORT)), Tone::Ink);
+        sheet.label((middle, SHORT + 2.2), &trimmed(*width, 2), Type::STRONG, Anchor::Middle);
+    }
+    let said: Vec<String> = widths.iter().map(|width| trimmed(*width, 2)).collect();
+    let said = with_unit(&listed(&said), "mm");
+    Some(sheet.finished(
+        FROM_MARGIN,
+        SHORT + 4.0,
+        Said {
+            id: id.to_owned(),
+            title: "Crack card".to_owned(),
+            caption:
+                "Hold the lines beside a crack: the one that is as wide tells its width in mm.".to_owned(),
+            note: NOTE.to_owned(),
+            alt: alt(&[
+                format!("Lines {said} wide, true to scale."),
+                "Beside them a bar of 100 mm.".to_owned(),
+            ]),
+        },
+    ))
 }
 
 /// A level bar whose ends are 100 mm apart, with a tick every 10 mm.

@@ -68,7 +68,8 @@ fn figures_stand_where_their_readers_look() {
         assert_eq!(kinds("schedule"), [at("key", in_schedule)], "{job}");
         assert_eq!(kinds("section"), in_section, "{job}");
         assert_eq!(kinds("crew-sheets"), on_sheets, "{job}");
-        assert_eq!(kinds("owner-sheet"), [at("list-why", "cut-away"), at("list-signs", "signs")], "{job}");
+        let for_owner = [at("list-why", "cut-away"), at("list-signs", "signs"), at("undecided", "crack")];
+        assert_eq!(kinds("owner-sheet"), for_owner, "{job}");
         assert_eq!(kinds("reasons"), in_reasons, "{job}");
     }
 }
@@ -105,6 +106,7 @@ fn no_figure_permits_a_coat_or_sets_a_wait() {
                 "dew-point" => "Every other limit stands beside this one",
                 "elevation" => "by the sizes in the survey",
                 "keep-off" => "Not to measure from",
+                "crack" => "True only if the bar measures 100 mm",
                 "joint" => "but for the width of the joint",
                 "rule-path" => "a broken edge is not certain",
                 "cut-away" => "Not to scale",

@@ -6,6 +6,7 @@ mod joint;
 mod likeness;
 mod owner;
 mod path;
+mod sequence;
 mod wall;
 mod weather;
 
@@ -50,6 +51,8 @@ pub(super) enum Kind {
     RulePath,
     /// Joints that are repointed (C2).
     Joint,
+    /// The sequence of the work (R3).
+    Sequence,
 }
 
 impl Kind {
@@ -66,6 +69,7 @@ impl Kind {
             Self::Signs => "signs",
             Self::RulePath => "rule_path",
             Self::Joint => "joint",
+            Self::Sequence => "sequence",
         }
     }
 }
@@ -92,6 +96,7 @@ impl Figures {
                 (Kind::DewPoint, _) => weather::grids(view),
                 (Kind::Elevation, _) => elevation::keys(desk),
                 (Kind::CutAway, _) => owner::wall(desk).into_iter().collect(),
+                (Kind::Sequence, _) => sequence::of_job(view).into_iter().collect(),
                 (Kind::Joint, _) => joint::joints(view),
                 (Kind::RulePath, _) => path::paths(desk),
                 (Kind::Signs, _) => owner::shown_signs(desk).into_iter().collect(),

@@ -114,7 +114,7 @@ pub(super) const PAPERS: [Listed; 10] = [
         template: "section.md",
         occasion: Occasion::Set,
         reader: Some(Reader::Section),
-        figures: &[Kind::Ladder, Kind::Joint],
+        figures: &[Kind::Ladder, Kind::Joint, Kind::Sequence],
         values: Values::AtOnce(|desk| {
             context(&SectionContext::of(desk.setter(Reader::Section), desk.templates)?)
         }),

@@ -61,9 +61,9 @@ pub(super) struct Caution {
 pub(super) struct HoldPoint {
     /// `HP` and its number, in the order of the work.
     pub(super) number: String,
-    name: String,
+    pub(super) name: String,
     before: String,
-    released_by: String,
+    pub(super) released_by: String,
     notice_hours: Option<u32>,
     pub(super) form: Option<String>,
     #[serde(flatten)]

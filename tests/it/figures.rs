@@ -15,6 +15,7 @@ mod elevation;
 mod joint;
 mod owner;
 mod path;
+mod sequence;
 
 fn bounds(low: f64, high: f64) -> Bounds {
     Bounds::between(low, high).unwrap()
@@ -142,6 +143,7 @@ pub(crate) fn samples() -> Vec<(&'static str, Drawing)> {
         .chain(owner::samples())
         .chain(path::samples())
         .chain(joint::samples())
+        .chain(sequence::samples())
         .collect()
 }
 

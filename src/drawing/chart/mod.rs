@@ -9,6 +9,7 @@ mod joint;
 mod ladder;
 mod profile;
 mod rule_path;
+mod sequence;
 mod signs;
 mod true_scale;
 
@@ -21,6 +22,7 @@ pub use joint::{Joint, joint};
 pub use ladder::{Face, Ladder, Rung, RungKind, ladder};
 pub use profile::{CondensationProfile, Gathered, ProfileCoat, ProfileLayer, condensation_profile};
 pub use rule_path::{PathBox, RulePath, Sure, rule_path};
+pub use sequence::{Sequence, SequenceHold, SequenceStage, sequence};
 pub use signs::{Sign, SignShape, signs};
 pub use true_scale::{check_bar, crack_card, crack_gauge, sketch_grid};
 

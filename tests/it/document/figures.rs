@@ -49,12 +49,12 @@ fn figures_stand_where_their_readers_look() {
         let at = |under: &str, kind: &str| (under.to_owned(), kind.to_owned());
         let (in_section, on_sheets, in_reasons) = if zones_with_coats {
             (
-                vec![at("article-performance", "vapour-ladder")],
+                vec![at("article-sequence", "sequence"), at("article-performance", "vapour-ladder")],
                 vec![at("task-weather", "dew-point")],
                 vec![at("paths", "rule-path"), at("compared", "condensation"), at("compared", "drying")],
             )
         } else {
-            (Vec::new(), Vec::new(), vec![at("paths", "rule-path")])
+            (vec![at("article-sequence", "sequence")], Vec::new(), vec![at("paths", "rule-path")])
         };
         let drawn = job == "watch-house";
         // joints stand open in both walls of old masonry
@@ -107,6 +107,7 @@ fn no_figure_permits_a_coat_or_sets_a_wait() {
                 "elevation" => "by the sizes in the survey",
                 "keep-off" => "Not to measure from",
                 "crack" => "True only if the bar measures 100 mm",
+                "sequence" => "until the named party has signed",
                 "joint" => "but for the width of the joint",
                 "rule-path" => "a broken edge is not certain",
                 "cut-away" => "Not to scale",

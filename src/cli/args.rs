@@ -74,6 +74,12 @@ pub(super) struct Write {
     /// Write with this very book or not at all: its digest as papers print it, or the first twelve digits or more.
     #[arg(long, value_name = "DIGEST")]
     pub(super) locked: Option<String>,
+    /// Set the files for word processors in the office's own styles: those of this `.docx` that bear the names of ours.
+    #[arg(long, value_name = "FILE")]
+    pub(super) styles: Option<PathBuf>,
+    /// A style of the office that has another name, such as `"Clause level 1=Spec text A"`; may be given several times.
+    #[arg(long, value_name = "OURS=THEIRS", requires = "styles")]
+    pub(super) style: Vec<String>,
     #[command(flatten)]
     pub(super) rulebook: Rulebook,
 }

@@ -81,6 +81,15 @@ pub(super) enum FileMistake {
         )
     )]
     NotWord(String, String),
+    #[error("no styles can be taken from `{0}`: {1}")]
+    #[diagnostic(
+        code(CI024),
+        help("give a `.docx` of the office; `docs/word-styles.md` lists the names of our styles")
+    )]
+    NoStyles(String, String),
+    #[error("`--style {0}` does not say which style stands for which")]
+    #[diagnostic(code(CI025), help("write ours, `=`, theirs: `--style \"Clause level 1=Spec text A\"`"))]
+    NoPair(String),
     #[error("the rulebook is not the one that is locked: its digest does not begin with `{0}`")]
     #[diagnostic(
         code(CI013),

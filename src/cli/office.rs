@@ -11,7 +11,49 @@ use serde_json::Value;
 use crate::cli::files::{self, FileMistake, OutFile, sha256};
 use crate::diagnostic::Diagnostic;
 use crate::document;
-use crate::render::Left;
+use crate::render::{Left, OfficeStyles};
+
+/// The styles of an office with the sum of the file that they were taken from.
+pub(super) struct Styled {
+    pub(super) styles: OfficeStyles,
+    /// Name of the file, without its folder.
+    pub(super) file: String,
+    pub(super) sha256: String,
+}
+
+/// Reads the styles of an office from a file, with pairs of names written `OURS=THEIRS`.
+///
+/// # Errors
+/// A file that cannot be read or is none for word processors; each pair that names what is not there.
+pub(super) fn styles(path: &Path, pairs: &[String]) -> Result<Styled, Vec<Diagnostic>> {
+    let parted = pairs.iter().map(|pair| {
+        let (ours, theirs) = pair.split_once('=').ok_or_else(|| FileMistake::NoPair(pair.clone()))?;
+        Ok((ours.trim().to_owned(), theirs.trim().to_owned()))
+    });
+    let (known, unknown): (Vec<_>, Vec<_>) = parted.partition(Result::is_ok);
+    let mut mistakes: Vec<Diagnostic> =
+        unknown.into_iter().filter_map(Result::err).map(|mistake: FileMistake| mistake.into()).collect();
+    let known: Vec<(String, String)> = known.into_iter().flatten().collect();
+    let shown = files::shown(path);
+    let read = read(path).map_err(|mistake| vec![mistake.into()]);
+    let taken = read.and_then(|bytes| {
+        let told = |reasons: Vec<String>| {
+            let mistakes = reasons.into_iter().map(|reason| FileMistake::NoStyles(shown.clone(), reason));
+            mistakes.map(Diagnostic::from).collect::<Vec<_>>()
+        };
+        let styles = OfficeStyles::read(&bytes, &known).map_err(told)?;
+        let file = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        Ok(Styled { styles, file, sha256: sha256(&bytes) })
+    });
+    match taken {
+        Ok(styled) if mistakes.is_empty() => Ok(styled),
+        Ok(_) => Err(mistakes),
+        Err(more) => {
+            mistakes.extend::<Vec<Diagnostic>>(more);
+            Err(mistakes)
+        }
+    }
+}
 
 /// The largest file that is read, bytes.
 const LARGEST: u64 = 64 * 1024 * 1024;

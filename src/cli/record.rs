@@ -4,6 +4,7 @@ use serde_json::{Map, Value, json};
 
 use crate::cli::files::{OutFile, sha256};
 use crate::cli::load::Decided;
+use crate::cli::office::Styled;
 use crate::cli::past::month_as_data;
 use crate::document::OfficeWords;
 use crate::inference::decide::effect_of;
@@ -78,6 +79,16 @@ pub(super) fn with_files(mut record: Value, files: &[OutFile]) -> Vec<u8> {
 pub(super) fn with_office(mut record: Value, kept: &[OfficeWords]) -> Value {
     if let Value::Object(entries) = &mut record {
         entries.insert("office-text".to_owned(), json!(kept));
+    }
+    record
+}
+
+/// The record with the file that styles of an office were taken from, if any were.
+pub(super) fn with_styles(mut record: Value, styled: Option<&Styled>) -> Value {
+    if let (Value::Object(entries), Some(styled)) = (&mut record, styled) {
+        let names: Vec<&str> = styled.styles.names().collect();
+        let said = json!({ "file": styled.file, "sha256": styled.sha256, "styles": names });
+        entries.insert("office-styles".to_owned(), said);
     }
     record
 }

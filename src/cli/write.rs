@@ -8,7 +8,7 @@ use crate::cli::files::{self, FileMistake, OutFile, sha256};
 use crate::cli::load::{self, Decided};
 use crate::cli::office::{self, Office};
 use crate::cli::proofread::{self as proofreading, with_proofreading};
-use crate::cli::record::{record, with_files, with_house, with_office};
+use crate::cli::record::{record, with_files, with_house, with_office, with_styles};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::document::block::BlockKind;
@@ -18,7 +18,7 @@ use crate::document::{
 use crate::drawing;
 use crate::proof;
 use crate::proofread::{self, Finding, Paper, Rules, Weight};
-use crate::render::{self, Left, Pages};
+use crate::render::{self, Left, OfficeStyles, Pages};
 use crate::rulebook::book::Book;
 
 /// The fewest digits that tell one book from another.
@@ -47,9 +47,12 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let forms = forms(&write.format);
     let word = forms.contains(&Form::Docx);
     let office = if word { office::found(&folder).map_err(Failure::misused)? } else { Office::default() };
+    let styled = write.styles.as_deref().map(|file| office::styles(file, &write.style)).transpose();
+    let styled = styled.map_err(Failure::misused)?;
+    let styles = styled.as_ref().map(|styled| &styled.styles);
     let before = baseline::before(files::record_of(&folder), survey);
     let compared = before.as_ref().and_then(|before| baseline::compared(before, &record, &decided));
-    let make = |document: &Document| rendered(document, &forms, office.left(&document.name));
+    let make = |document: &Document| rendered(document, &forms, (styles, office.left(&document.name)));
     let list = |made: &[_]| Listing { files: listed(made), compared, office: kept(made) };
     let (written, made) = document::set_and_make(basis, &wanted, make, list).map_err(nothing_made)?;
     let kept = kept(&made);
@@ -60,7 +63,7 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     if may_be_built_from(&papers) && findings.iter().any(Finding::blocks) {
         return Err(nothing_made(found));
     }
-    let record = with_proofreading(record, &findings, &waivers);
+    let record = with_styles(with_proofreading(record, &findings, &waivers), styled.as_ref());
     files.push(OutFile::new(files::RECORD, with_files(with_office(record, &kept), &files)));
     let ours = files.len();
     files.extend(office.touched());
@@ -142,7 +145,11 @@ struct Rendered {
     office: Vec<OfficeWords>,
 }
 
-fn rendered(document: &Document, forms: &[Form], left: Option<&Left>) -> Result<Rendered, Vec<Diagnostic>> {
+fn rendered(
+    document: &Document,
+    forms: &[Form],
+    (styles, left): (Option<&OfficeStyles>, Option<&Left>),
+) -> Result<Rendered, Vec<Diagnostic>> {
     let mut made = Rendered { taken_apart: proofread::of_document(document), ..Rendered::default() };
     let pages = forms.iter().any(|form| *form != Form::Md).then(|| Pages::of(document));
     for form in forms {
@@ -153,7 +160,7 @@ fn rendered(document: &Document, forms: &[Form], left: Option<&Left>) -> Result<
                 OutFile { pages: count, ..OutFile::new(name, pages.pdf()?) }
             }
             (Form::Docx, Some(pages)) => {
-                let word = pages.docx(left)?;
+                let word = pages.docx_in(styles, left)?;
                 made.office.extend(word.office.into_iter().map(|own| OfficeWords {
                     paper: document.name.clone(),
                     clause: own.clause,

@@ -28,7 +28,7 @@ mod table;
 mod tokens;
 mod words;
 
-pub use docx::{Left, OfficeText, Word};
+pub use docx::{Left, OfficeStyles, OfficeText, Word};
 pub use laid::{Laid, Marked};
 pub use mistake::Mistake;
 
@@ -80,8 +80,21 @@ impl<'a> Pages<'a> {
     /// # Errors
     /// As [`Pages::laid`], but for signs that no face of ours holds: a word processor has other faces.
     pub fn docx(&self, left: Option<&Left>) -> Result<Word, Vec<Diagnostic>> {
+        self.docx_in(None, left)
+    }
+
+    /// The same in the styles of an office.
+    ///
+    /// # Errors
+    /// As [`Pages::docx`].
+    pub fn docx_in(
+        &self,
+        office: Option<&OfficeStyles>,
+        left: Option<&Left>,
+    ) -> Result<Word, Vec<Diagnostic>> {
         let laid = self.sound(|mistake| !matches!(mistake, Mistake::MissingSign { .. }))?;
-        docx::write(self.document, laid, left).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
+        docx::write(self.document, laid, left, office)
+            .map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
     }
 
     fn sound(&self, counts: impl Fn(&Mistake) -> bool) -> Result<&Laid, Vec<Diagnostic>> {

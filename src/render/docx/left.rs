@@ -165,7 +165,7 @@ impl Paragraph {
 }
 
 /// A part of a package.
-fn part(zip: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<Vec<u8>, String> {
+pub(super) fn part(zip: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<Vec<u8>, String> {
     let part = zip.by_name(name).map_err(|_| format!("it holds no `{name}`"))?;
     let mut read = Vec::new();
     part.take(LARGEST + 1).read_to_end(&mut read).map_err(|error| error.to_string())?;
@@ -227,7 +227,10 @@ impl Finder<'_> {
 
     fn paragraph(&self, node: &Node) -> Paragraph {
         let style = node.child("w:pPr").map_or("", |own| own.value("w:pStyle"));
-        let role = self.names.get(style).and_then(|name| Role::named(name)).unwrap_or(Role::Text);
+        // A style that bears an office's name is known by its id.
+        let named = self.names.get(style).and_then(|name| Role::named(name));
+        let role = named.or_else(|| Role::ALL.into_iter().find(|role| role.id() == style));
+        let role = role.unwrap_or(Role::Text);
         let mut line = Line { names: &self.names, runs: Vec::new(), fields: Vec::new() };
         line.runs(&node.children);
         Paragraph { role, runs: line.runs }

@@ -10,6 +10,7 @@ mod furniture;
 mod kept;
 mod left;
 mod numbering;
+mod office;
 mod package;
 mod parts;
 mod passage;
@@ -25,6 +26,7 @@ mod xml;
 
 pub use kept::OfficeText;
 pub use left::Left;
+pub use office::OfficeStyles;
 
 use body::Body;
 use package::{Part, packed};
@@ -50,10 +52,15 @@ pub struct Word {
     pub office: Vec<OfficeText>,
 }
 
-/// Writes a document over what was left of the file before, if there was one.
-pub(crate) fn write(document: &Document, laid: &Laid, left: Option<&Left>) -> Result<Word, Mistake> {
+/// Writes a document over what was left of the file before, if there was one, in the styles of an office, if it has any.
+pub(crate) fn write(
+    document: &Document,
+    laid: &Laid,
+    left: Option<&Left>,
+    office: Option<&OfficeStyles>,
+) -> Result<Word, Mistake> {
     let mut body = Body::of(document, laid, left);
-    let office = std::mem::take(&mut body.office);
+    let kept = std::mem::take(&mut body.office);
     let pages = laid.pages();
     let mut parts = vec![
         Part::new("[Content_Types].xml", parts::content_types(false)),
@@ -61,7 +68,7 @@ pub(crate) fn write(document: &Document, laid: &Laid, left: Option<&Left>) -> Re
         Part::new("docProps/core.xml", parts::core(document)),
         Part::new("docProps/app.xml", parts::app(pages)),
         Part::new("word/_rels/document.xml.rels", parts::document_relations(body.pictures.len(), false)),
-        Part::new("word/styles.xml", styles::styles(document, &laid.tokens)),
+        Part::new("word/styles.xml", styles::styles(document, &laid.tokens, office)),
         Part::new("word/numbering.xml", numbering::numbering(document, &laid.tokens)),
         Part::new("word/settings.xml", parts::settings(document)),
         Part::new("word/fontTable.xml", parts::fonts()),
@@ -73,7 +80,7 @@ pub(crate) fn write(document: &Document, laid: &Laid, left: Option<&Left>) -> Re
     }
     parts.push(Part::new("word/document.xml", whole(body.xml)));
     let unwritten = |reason| Mistake::Unwritten { document: document.name.clone(), reason };
-    Ok(Word { bytes: packed(&parts).map_err(unwritten)?, office })
+    Ok(Word { bytes: packed(&parts).map_err(unwritten)?, office: kept })
 }
 
 /// The part `word/document.xml`.

@@ -202,6 +202,11 @@ impl Role {
         Self::ALL.into_iter().find(|role| role.name().eq_ignore_ascii_case(name))
     }
 
+    /// Whether it has a look of its own, and not only a place.
+    pub(crate) fn has_look(self) -> bool {
+        !matches!(self, Self::Ahead | Self::Behind | Self::Break | Self::NewPage)
+    }
+
     /// Whether what stands in it is written anew each time, whatever somebody made of it.
     pub(crate) fn is_ours_to_say(self) -> bool {
         matches!(

@@ -1,7 +1,9 @@
 //! The styles, made from the design's own table of type and space, so that a page looks alike in both forms.
 
 use super::numbering::{CLAUSES, PART_HANG, POINTS};
+use super::office::{Look, OfficeStyles};
 use super::role::{Grid, Role, Stress};
+use super::tree::Node;
 use super::xml::Xml;
 use super::{MAIN, twips};
 use crate::document::block::{Block, BlockKind, Document, Voice};
@@ -115,13 +117,14 @@ impl Shape {
 }
 
 /// The part `word/styles.xml`.
-pub(crate) fn styles(document: &Document, tokens: &Tokens) -> Vec<u8> {
+pub(crate) fn styles(document: &Document, tokens: &Tokens, office: Option<&OfficeStyles>) -> Vec<u8> {
     let mut xml = Xml::file();
     xml.within("w:styles", &[("xmlns:w", MAIN)], |xml| {
         defaults(xml, document, tokens);
         normal(xml);
         for role in Role::ALL {
-            paragraph(xml, role, &shape(role, document, tokens));
+            let theirs = office.and_then(|office| office.look(role));
+            paragraph(xml, role, &shape(role, document, tokens), theirs);
         }
         for stress in Stress::ALL {
             stretch(xml, stress, tokens);
@@ -290,16 +293,24 @@ fn nothing(height: Pt) -> Shape {
     Shape::of(small)
 }
 
-fn paragraph(xml: &mut Xml, role: Role, shape: &Shape) {
+fn paragraph(xml: &mut Xml, role: Role, shape: &Shape, theirs: Option<&Look>) {
     xml.within("w:style", &[("w:type", "paragraph"), ("w:styleId", &role.id())], |xml| {
-        xml.value("w:name", role.name());
+        xml.value("w:name", theirs.map_or(role.name(), |look| &look.name));
         xml.value("w:basedOn", "Normal");
         if let Some(next) = next(role) {
             xml.value("w:next", &next.id());
         }
         xml.leaf("w:qFormat", &[]);
-        xml.within("w:pPr", &[], |xml| properties(xml, role, shape));
-        xml.within("w:rPr", &[], |xml| look(xml, shape.kind));
+        let mut ours = Xml::piece();
+        ours.within("w:pPr", &[], |xml| properties(xml, role, shape));
+        let ours = ours.bytes();
+        if let Some((look, ours)) = theirs.zip(Node::read(&ours).ok()) {
+            xml.within("w:pPr", &[], |xml| look.paragraph(xml, &ours));
+            xml.within("w:rPr", &[], |xml| look.words(xml));
+        } else {
+            xml.add(&ours);
+            xml.within("w:rPr", &[], |xml| look(xml, shape.kind));
+        }
     });
 }
 

@@ -3,6 +3,8 @@
 use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
 
+use super::xml::Xml;
+
 /// How deep elements may lie.
 const DEEPEST: usize = 120;
 
@@ -80,6 +82,35 @@ impl Node {
     /// What a child says in `w:val`; empty where it says nothing.
     pub(crate) fn value(&self, name: &str) -> &str {
         self.child(name).map_or("", |child| child.attribute("w:val"))
+    }
+
+    /// The element as it is told without a theme: faces by their names, colours by their digits.
+    pub(crate) fn without_theme(&self, face: impl Fn(&str) -> Option<String> + Copy) -> Self {
+        let mut attributes: Vec<(String, String)> = Vec::new();
+        for (name, value) in &self.attributes {
+            match name.strip_suffix("Theme") {
+                Some(own) if self.name == "w:rFonts" => {
+                    attributes.extend(face(value).map(|face| (own.to_owned(), face)));
+                }
+                _ if name.to_ascii_lowercase().contains("theme") => {}
+                _ => attributes.push((name.clone(), value.clone())),
+            }
+        }
+        let children = self.children.iter().map(|child| child.without_theme(face)).collect();
+        Self { name: self.name.clone(), attributes, children, words: self.words.clone() }
+    }
+
+    /// Writes the element as it was read.
+    pub(crate) fn write(&self, xml: &mut Xml) {
+        let attributes: Vec<(&str, &str)> =
+            self.attributes.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+        if self.children.is_empty() {
+            xml.leaf(&self.name, &attributes);
+        } else {
+            xml.within(&self.name, &attributes, |xml| {
+                self.children.iter().for_each(|child| child.write(xml));
+            });
+        }
     }
 
     /// Every element inside with this name.

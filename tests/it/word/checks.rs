@@ -381,7 +381,6 @@ fn counted(words: &str) -> String {
 }
 
 /// The text as a program shows it: every paragraph behind its number.
-#[cfg_attr(not(feature = "outside-checks"), expect(dead_code, reason = "read by the checks from outside"))]
 pub(crate) fn as_opened(parts: &Parts) -> String {
     let part = |name: &str| elements(&parts[name]).unwrap();
     let mut lists = Lists::of(&part("word/styles.xml"), &part("word/numbering.xml"));

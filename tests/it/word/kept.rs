@@ -12,7 +12,7 @@ use super::checks::faults;
 use super::read::{Parts, elements, parts};
 
 /// The parts as a file, as another program may write them.
-fn packed(parts: &Parts) -> Vec<u8> {
+pub(super) fn packed(parts: &Parts) -> Vec<u8> {
     let mut zip = zip::ZipWriter::new(Cursor::new(Vec::new()));
     for (name, bytes) in parts {
         zip.start_file(name.as_str(), zip::write::SimpleFileOptions::default()).unwrap();

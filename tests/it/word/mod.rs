@@ -2,6 +2,7 @@
 
 pub(crate) mod checks;
 mod kept;
+mod office_styles;
 mod read;
 
 use std::sync::LazyLock;

@@ -24,6 +24,8 @@ use crate::wall::facts::Given;
 #[derive(Debug, Serialize)]
 pub(in crate::document) struct ScheduleContext {
     rows: Vec<ZoneShown>,
+    /// Zones that no elevation of the survey shows.
+    not_drawn: Vec<String>,
     coats: Vec<CoatRow>,
     /// All area that is coated, and the litres of each coating.
     totals: Vec<Total>,
@@ -125,12 +127,20 @@ impl ScheduleContext {
         });
         Ok(Self {
             rows: rows.collect(),
+            not_drawn: not_drawn(view),
             coats: view.zones().flat_map(|zone| coats(view, site, zone)).collect(),
             totals: totals(view, site),
             bare: view.zones().filter_map(|zone| bare(view, site, zone)).collect(),
             access: site.access.iter().filter_map(|name| access(view, name)).collect(),
         })
     }
+}
+
+fn not_drawn(view: View<'_>) -> Vec<String> {
+    let elevations = &view.survey.elevations;
+    let is_drawn =
+        |zone: &usize| elevations.iter().flat_map(|one| &one.zones).any(|(known, _)| known == zone);
+    view.codes(&view.zones().filter(|zone| !is_drawn(zone)).collect::<Vec<_>>())
 }
 
 /// Whether a clause is work of repair: it is tested, in a stage and on a form of repair.

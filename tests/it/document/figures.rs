@@ -13,7 +13,11 @@ use crate::figures::faults;
 /// The papers of a demo.
 pub(super) fn papers(job: &str) -> Vec<Document> {
     let path = format!("{}/examples/{job}/survey.yaml", env!("CARGO_MANIFEST_DIR"));
-    let text = String::from_utf8(std::fs::read(path).unwrap()).unwrap();
+    papers_of(String::from_utf8(std::fs::read(path).unwrap()).unwrap())
+}
+
+/// The papers of a text of a survey.
+fn papers_of(text: String) -> Vec<Document> {
     let survey = survey::read(&Source::new("survey.yaml", text), &BOOK).0.unwrap();
     let facts = wall::work(&survey, &BOOK);
     written(&BOOK, &survey, &facts).unwrap().documents
@@ -72,6 +76,19 @@ fn figures_stand_where_their_readers_look() {
         assert_eq!(kinds("owner-sheet"), for_owner, "{job}");
         assert_eq!(kinds("reasons"), in_reasons, "{job}");
     }
+}
+
+#[test]
+fn a_zone_that_no_elevation_shows_is_named_over_a_frame_to_sketch_it_in() {
+    let path = format!("{}/examples/watch-house/survey.yaml", env!("CARGO_MANIFEST_DIR"));
+    let text = String::from_utf8(std::fs::read(path).unwrap()).unwrap();
+    let (before, rest) = text.split_once("  - code: E\n").unwrap();
+    let after = rest.split_once("\ndepartures:").unwrap().1;
+    let papers = papers_of(format!("{before}\ndepartures:{after}"));
+    let schedule = papers.iter().find(|paper| paper.name == "schedule").unwrap();
+    let drawn: Vec<&str> = figures(schedule).iter().map(|(_, drawing)| drawing.id.as_str()).collect();
+    assert_eq!(drawn, ["elevation-1", "sketch-grid-40"]);
+    assert!(markdown(schedule).contains("No elevation of the survey shows Q2 and Q3."));
 }
 
 #[test]

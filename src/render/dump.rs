@@ -3,7 +3,6 @@
 use std::fmt::Write;
 
 use super::laid::{Laid, Mark, Owner, Paint, Part, Run};
-use super::tokens::{CAPITAL, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP};
 
 impl Laid {
     /// One line of text for each mark: place, owner, look, words. Heights count up from the foot of the paper.
@@ -72,12 +71,6 @@ impl Laid {
     }
 }
 
-/// Share of the type size that letters reach under the baseline.
-const DESCENT: f64 = 0.2;
-
-/// Rounding that is no fault.
-const EASE: f64 = 0.5;
-
 impl Laid {
     /// The words of the blocks in reading order, without heads, feet and repeated table heads. Runs of one block
     /// part follow each other; parts are on lines of their own.
@@ -104,59 +97,4 @@ impl Laid {
         let in_figure = runs.filter(|run| matches!(run.owner, Owner::Content(_, Part::Figure)));
         in_figure.map(|run| (run.text.clone(), run.width)).collect()
     }
-
-    /// Text and lines of figures that leave the room between the margins: page from 1, and the words. A sound layout has
-    /// none.
-    pub fn sticking_out(&self) -> Vec<(usize, String)> {
-        let (width, height) = self.paper;
-        let pages = (1..).zip(&self.pages);
-        let runs = pages.flat_map(|(page, laid)| laid.marks.iter().map(move |mark| (page, mark)));
-        let out = runs.filter_map(|(page, mark)| {
-            let sides = MARGIN_SIDE - EASE..=width - MARGIN_SIDE + EASE;
-            if let Mark::Path { lines, .. } = mark {
-                let body = MARGIN_BOTTOM - EASE..=height - MARGIN_TOP + EASE;
-                let is_in = lines.iter().flatten().all(|(x, y)| sides.contains(x) && body.contains(y));
-                return (!is_in).then(|| (page, "a line of a figure".to_owned()));
-            }
-            let Mark::Text { x, y, run } = mark else { return None };
-            let is_in = sides.contains(x) && sides.contains(&(x + run.width)) && (0.0..=height).contains(y);
-            let text = matches!(run.owner, Owner::Content(..));
-            let body = MARGIN_BOTTOM - EASE..=height - MARGIN_TOP + EASE;
-            (!is_in || (text && !body.contains(y))).then(|| (page, run.text.clone()))
-        });
-        out.collect()
-    }
-
-    /// Words outside figures that touch others on a page: page from 1, and both. A sound layout has none.
-    pub fn overlapping(&self) -> Vec<(usize, String, String)> {
-        let mut found = Vec::new();
-        for (page, laid) in (1..).zip(&self.pages) {
-            let mut boxes: Vec<(&Run, Reach)> = laid.marks.iter().filter_map(reach).collect();
-            boxes.sort_by(|(_, a), (_, b)| a.bottom.total_cmp(&b.bottom));
-            for (at, (run, reach)) in boxes.iter().enumerate() {
-                let near = boxes.iter().skip(at + 1).take_while(|(_, next)| next.bottom < reach.top);
-                let touching = near.filter(|(_, next)| next.left < reach.right && reach.left < next.right);
-                found.extend(touching.map(|(next, _)| (page, run.text.clone(), next.text.clone())));
-            }
-        }
-        found
-    }
-}
-
-/// What the letters of a run cover.
-struct Reach {
-    left: f64,
-    right: f64,
-    bottom: f64,
-    top: f64,
-}
-
-/// The letters of a run outside figures, from under its baseline to the top of its capitals, less what is no fault.
-fn reach(mark: &Mark) -> Option<(&Run, Reach)> {
-    let Mark::Text { x, y, run } = mark else { return None };
-    let in_figure = matches!(run.owner, Owner::Content(_, Part::Figure));
-    let size = run.look.size;
-    let (left, right) = (x + EASE, x + run.width - EASE);
-    let reach = Reach { left, right, bottom: y - DESCENT * size, top: y + CAPITAL * size - EASE };
-    (!in_figure && right > left).then_some((run, reach))
 }

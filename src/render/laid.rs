@@ -125,6 +125,15 @@ pub(crate) enum Paint {
     Area(Colour),
 }
 
+impl Paint {
+    /// Its colour.
+    pub(crate) fn colour(self) -> Colour {
+        match self {
+            Self::Lines(Pen { colour, .. }) | Self::Area(colour) => colour,
+        }
+    }
+}
+
 /// Something painted. Where `y` counts from, and which way, is said by the holder.
 #[derive(Debug, Clone)]
 pub(crate) enum Mark {

@@ -23,6 +23,7 @@ mod listing;
 mod mistake;
 mod paginate;
 mod pdf;
+mod placed;
 mod rail;
 mod table;
 mod tokens;
@@ -31,6 +32,7 @@ mod words;
 pub use docx::{Left, OfficeStyles, OfficeText, Word};
 pub use laid::{Laid, Marked};
 pub use mistake::Mistake;
+pub use placed::{Placed, What};
 
 use crate::diagnostic::Diagnostic;
 use crate::document::block::Document;

@@ -24,6 +24,7 @@ mod inference;
 mod intervals;
 mod jobs;
 mod language;
+mod layout;
 mod no_permission;
 #[cfg(feature = "outside-checks")]
 mod outside_air;

@@ -17,6 +17,8 @@ use perpend::render::{layout, pdf};
 use proptest::prelude::*;
 use rayon::prelude::*;
 
+use crate::layout::{overlapping, sticking_out};
+
 fn read_file(path: &Path) -> Document {
     read::document(&String::from_utf8(std::fs::read(path).unwrap()).unwrap())
 }
@@ -64,8 +66,8 @@ fn every_input_has_a_snapshot_and_every_snapshot_an_input() {
 fn nothing_sticks_out_of_the_margins() {
     for name in ["awkward", "empty", "long-table", "plain", "rail", "section", "tables"] {
         let laid = layout(&sample(name)).unwrap();
-        assert_eq!(laid.sticking_out(), [], "{name}");
-        assert_eq!(laid.overlapping(), [], "{name}");
+        assert_eq!(sticking_out(&laid), [], "{name}");
+        assert_eq!(overlapping(&laid), [], "{name}");
     }
 }
 
@@ -204,7 +206,7 @@ fn a_figure_is_one_stretch_with_words_for_those_who_cannot_see_it() {
     let drawings: Vec<_> = crate::figures::samples().into_iter().map(|(_, drawing)| drawing).collect();
     let document = with_blocks(drawings.iter().cloned().map(BlockKind::Figure).collect());
     let laid = layout(&document).unwrap();
-    assert_eq!(laid.sticking_out(), []);
+    assert_eq!(sticking_out(&laid), []);
     let parts =
         |block: &str| laid.marked().into_iter().filter(|mark| mark.block == block).collect::<Vec<_>>();
     let file = lopdf::Document::load_mem(&pdf(&document).unwrap()).unwrap();
@@ -240,7 +242,7 @@ fn figures_keep_inside_the_margins_of_every_paper() {
             let mut document = with_blocks(drawings.collect());
             document.style.paper = paper;
             document.style.voice = voice;
-            assert_eq!(layout(&document).unwrap().sticking_out(), [], "{paper:?}, {voice:?}");
+            assert_eq!(sticking_out(&layout(&document).unwrap()), [], "{paper:?}, {voice:?}");
         }
     }
 }
@@ -407,8 +409,8 @@ proptest! {
         document.style.voice = voice;
         match layout(&document) {
             Ok(laid) => {
-                prop_assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
-                prop_assert!(laid.overlapping().is_empty(), "{:?}\n{}", laid.overlapping(), laid.dump());
+                prop_assert!(sticking_out(&laid).is_empty(), "{:?}\n{}", sticking_out(&laid), laid.dump());
+                prop_assert!(overlapping(&laid).is_empty(), "{:?}\n{}", overlapping(&laid), laid.dump());
                 prop_assert!(pdf(&document).is_ok());
             }
             Err(diagnostics) => prop_assert!(diagnostics.iter().all(|one| one.code == "RE001"), "{diagnostics:?}"),
@@ -436,7 +438,7 @@ fn a_word_longer_than_the_page_does_not_push_a_short_column_out() {
         strong: Strong::Level,
     };
     let laid = layout(&with_blocks(vec![BlockKind::Table(table)])).unwrap();
-    assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
+    assert!(sticking_out(&laid).is_empty(), "{:?}\n{}", sticking_out(&laid), laid.dump());
 }
 
 #[test]
@@ -451,7 +453,7 @@ fn a_label_too_long_to_hang_stands_over_its_text() {
     for voice in [Voice::Plain, Voice::Contract] {
         document.style.voice = voice;
         let laid = layout(&document).unwrap();
-        assert!(laid.sticking_out().is_empty(), "{:?}\n{}", laid.sticking_out(), laid.dump());
+        assert!(sticking_out(&laid).is_empty(), "{:?}\n{}", sticking_out(&laid), laid.dump());
     }
 }
 

@@ -13,6 +13,7 @@ use perpend::survey::{self, Survey};
 use perpend::wall::{self, facts::ZoneFacts};
 
 use crate::demos::BOOK;
+use crate::layout::sticking_out;
 use crate::plain_words::{grade, sentences};
 
 /// A job of which nobody has said anything but its code.
@@ -294,7 +295,7 @@ fn the_sheet_of_a_whole_survey_keeps_to_its_paper() {
     for text in [BARE.to_owned(), demo("watch-house"), demo("tithe-wall")] {
         for paper in Job::of(&text).visit() {
             let laid = layout(&paper).unwrap();
-            assert_eq!(laid.sticking_out(), [], "{}", paper.name);
+            assert_eq!(sticking_out(&laid), [], "{}", paper.name);
             assert!(!text_of(&paper).is_empty());
         }
     }

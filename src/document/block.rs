@@ -33,6 +33,8 @@ pub struct Furniture {
     pub head_right: String,
     /// A strip under the head when the set may not be built from; `None` when it may.
     pub status_strip: Option<String>,
+    /// The words over the contents, which a paper of more than six pages has then.
+    pub contents: Option<String>,
     /// Foot, left: document number, rulebook edition and digests.
     pub foot_left: String,
     /// Label and value pairs of the title block, in order; a `None` value prints as a blank to write on.

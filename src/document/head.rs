@@ -41,6 +41,7 @@ impl Head {
             ("head-right", _) => self.furniture.head_right = value,
             ("foot-left", _) => self.furniture.foot_left = value,
             ("strip", _) => self.furniture.status_strip = Some(value).filter(|words| !words.is_empty()),
+            ("contents", _) => self.furniture.contents = Some(value).filter(|words| !words.is_empty()),
             ("field", _) => self.furniture.title_block.push(field(&value)),
             ("standing", "contract") => self.standing = Standing::Contract,
             ("standing", "information") => self.standing = Standing::Information,

@@ -21,10 +21,16 @@ use crate::document::block::{Block, BlockKind, Document, Voice};
 pub(crate) const TITLE_NAME: &str = "/title";
 /// The title block.
 pub(crate) const FIELDS_NAME: &str = "/title-block";
+/// The contents.
+pub(crate) const CONTENTS_NAME: &str = "/contents";
 /// Number of the title among the names.
 pub(crate) const TITLE: u32 = 0;
 /// Number of the title block among the names.
 pub(crate) const FIELDS: u32 = 1;
+/// Number of the contents among the names.
+pub(crate) const CONTENTS: u32 = 2;
+/// Number of the first block among the names.
+pub(crate) const FIRST: u32 = 3;
 
 /// A heading as met, before it has a page.
 pub(crate) struct Met {
@@ -59,6 +65,8 @@ pub(crate) struct Setter<'a> {
     pub(crate) across: BTreeSet<u32>,
     /// How tables were divided.
     pub(crate) rulings: BTreeMap<u32, Ruling>,
+    /// The segment that contents would stand before.
+    pub(crate) contents_at: Option<usize>,
 }
 
 /// A document on pages, and what is wrong with it.
@@ -84,10 +92,12 @@ fn fitted(document: &Document, fit: Fit) -> Set {
     setter.check_fonts();
     setter.front();
     setter.blocks();
+    let contents = setter.contents();
     setter.check_links(&names);
     setter.flow.bind_heads();
     let flow = std::mem::take(&mut setter.flow);
     let mut paged = paginate::paginate(flow, &setter.tokens, setter.body_top());
+    setter.number_contents(&contents, &mut paged);
     furniture::furnish(&mut setter, &mut paged.pages);
     let about = About {
         name: document.name.clone(),
@@ -126,6 +136,7 @@ fn fitted(document: &Document, fit: Fit) -> Set {
         tokens,
         across,
         rulings,
+        has_contents: !contents.is_empty(),
     };
     Set { laid, mistakes: setter.mistakes }
 }
@@ -147,12 +158,13 @@ impl<'a> Setter<'a> {
             rail: None,
             across: BTreeSet::new(),
             rulings: BTreeMap::new(),
+            contents_at: None,
         }
     }
 
     /// The names of everything that can own text.
     fn names(&mut self) -> Vec<String> {
-        let mut names = vec![TITLE_NAME.to_owned(), FIELDS_NAME.to_owned()];
+        let mut names = [TITLE_NAME, FIELDS_NAME, CONTENTS_NAME].map(str::to_owned).to_vec();
         let mut seen = BTreeMap::new();
         for block in &self.document.blocks {
             let count = seen.entry(block.id.as_str()).or_insert(0);
@@ -186,10 +198,13 @@ impl<'a> Setter<'a> {
     fn blocks(&mut self) {
         let document = self.document;
         self.tables = self.tables_beside();
-        let mut blocks = (FIELDS + 1..).zip(&document.blocks).peekable();
+        let mut blocks = (FIRST..).zip(&document.blocks).peekable();
         while let Some((number, block)) = blocks.next() {
             if !matches!(block.kind, BlockKind::Table(_)) {
                 self.end_rail();
+            }
+            if matches!(block.kind, BlockKind::Heading { .. }) {
+                self.mark_contents();
             }
             let run_in = blocks.peek().filter(|(_, next)| runs_in(block, next)).copied();
             if let Some((next, paragraph)) = run_in {
@@ -209,7 +224,7 @@ impl<'a> Setter<'a> {
     /// Tables that follow each other without a word between, cut into atoms, with the width they share.
     fn tables_beside(&mut self) -> BTreeMap<u32, (Width, Prepared)> {
         let mut beside = BTreeMap::new();
-        let mut number = FIELDS + 1;
+        let mut number = FIRST;
         let is_table = |block: &Block| matches!(block.kind, BlockKind::Table(_));
         for run in self.document.blocks.chunk_by(|before, after| is_table(before) && is_table(after)) {
             let numbered = (number..).zip(run).filter(|_| run.len() > 1);
@@ -331,7 +346,7 @@ fn sorts(document: &Document) -> Vec<Sort> {
         BlockKind::NewPage => Sort::Silent,
     };
     let blocks = document.blocks.iter().map(|block| sort(&block.kind)).collect::<Vec<_>>();
-    [Sort::Title, Sort::Fields].into_iter().chain(blocks).collect()
+    [Sort::Title, Sort::Fields, Sort::Contents].into_iter().chain(blocks).collect()
 }
 
 /// Whether a run-in head has a paragraph to run into.

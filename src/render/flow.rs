@@ -124,14 +124,17 @@ pub(crate) struct Flow {
     pub(crate) heads: Vec<RepeatedHead>,
     /// Where the next rows start.
     next: Start,
+    /// Whether the next rows open a segment, whatever their span.
+    apart: bool,
 }
 
 impl Flow {
     /// Adds rows. Those that must stay with rows of another span move over to them.
     pub(crate) fn push(&mut self, span: Span, mut rows: Vec<Row>) {
         let start = std::mem::take(&mut self.next);
+        let is_apart = std::mem::take(&mut self.apart) || start == Start::NewPage;
         match self.segments.last_mut() {
-            _ if start == Start::NewPage => self.segments.push(Segment { span, start, rows }),
+            _ if is_apart => self.segments.push(Segment { span, start, rows }),
             Some(last) if last.span == span => last.rows.append(&mut rows),
             Some(last) if span == Span::Full => {
                 let kept = last.rows.iter().rev().take_while(|row| row.keep == Keep::WithNext).count();
@@ -149,6 +152,17 @@ impl Flow {
             row.keep = Keep::Free;
             self.next = Start::NewPage;
         }
+    }
+
+    /// Lets the next rows open a segment, and says which.
+    pub(crate) fn part(&mut self) -> usize {
+        self.apart = true;
+        self.segments.len()
+    }
+
+    /// Height of all that was pushed, in one column.
+    pub(crate) fn height(&self) -> Pt {
+        self.segments.iter().flat_map(|segment| &segment.rows).map(|row| row.before + row.height).sum()
     }
 
     /// Whether the last row is a heading.

@@ -85,6 +85,8 @@ pub(crate) enum Sort {
     Title,
     /// The title block.
     Fields,
+    /// The contents: read before the first heading.
+    Contents,
     /// A heading, with its level in the tree: 2 stands under the title, and none is skipped.
     Heading(u8),
     /// A numbered item, with its depth from 1.
@@ -326,6 +328,8 @@ pub struct Laid {
     pub(crate) across: BTreeSet<u32>,
     /// How tables were divided, by the numbers of their blocks.
     pub(crate) rulings: BTreeMap<u32, Ruling>,
+    /// Whether contents were set.
+    pub(crate) has_contents: bool,
 }
 
 /// A stretch of marked content: what a later pass needs to tag the file.

@@ -8,6 +8,7 @@ mod blank;
 mod breaking;
 mod columns;
 mod compose;
+mod contents;
 mod docx;
 mod dump;
 mod figure;

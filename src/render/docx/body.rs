@@ -13,7 +13,7 @@ use super::targets::{Target, targets};
 use super::xml::Xml;
 use crate::document::block::{Block, BlockKind, Document, Inline, ProofLine, Voice, plain};
 use crate::drawing::Drawing;
-use crate::render::compose::FIELDS;
+use crate::render::compose::FIRST;
 use crate::render::laid::Laid;
 
 /// Room between two lines of a proof where they run on.
@@ -76,9 +76,9 @@ impl<'a> Body<'a> {
         let document = self.document;
         self.added("");
         self.front();
-        let mut contents = self.numbers_parts();
+        let mut contents = self.laid.has_contents;
         let mut spread = Spread::Across;
-        let numbered: Vec<(u32, &Block)> = (FIELDS + 1..).zip(&document.blocks).collect();
+        let numbered: Vec<(u32, &Block)> = (FIRST..).zip(&document.blocks).collect();
         let alike = |a: &(u32, &Block), b: &(u32, &Block)| {
             stem(&a.1.id) == stem(&b.1.id)
                 && self.spread(a.0) == self.spread(b.0)
@@ -279,11 +279,6 @@ impl<'a> Body<'a> {
         }
     }
 
-    fn numbers_parts(&self) -> bool {
-        let is_numbered = |block: &Block| matches!(block.kind, BlockKind::Heading { number: Some(_), .. });
-        self.document.blocks.iter().any(is_numbered)
-    }
-
     /// The contents, a field of which every line names the page of the PDF.
     fn contents(&mut self) {
         let mut lines = Vec::new();
@@ -303,6 +298,11 @@ impl<'a> Body<'a> {
                 });
             });
             xml.within("w:sdtContent", &[], |xml| {
+                let over = self.document.furniture.contents.as_deref().unwrap_or_default();
+                xml.within("w:p", &[], |xml| {
+                    xml.within("w:pPr", &[], |xml| xml.value("w:pStyle", &Role::Caption.id()));
+                    super::runs::styled(xml, None, over);
+                });
                 for (at, (role, bookmark, number, title, page)) in (1..).zip(lines) {
                     xml.within("w:p", &[], |xml| {
                         xml.within("w:pPr", &[], |xml| xml.value("w:pStyle", &role.id()));

@@ -160,6 +160,8 @@ fn name(tag: &Tag) -> &'static str {
         Tag::Heading(3) => "H3",
         Tag::Heading(_) => "H4",
         Tag::Paragraph => "P",
+        Tag::Contents => "TOC",
+        Tag::Entry => "TOCI",
         Tag::List(_) => "L",
         Tag::Item => "LI",
         Tag::Label => "Lbl",

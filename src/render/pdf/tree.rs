@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::render::compose::CONTENTS;
 use crate::render::laid::{Laid, Mark, Owner, Part, Sequence, Sort};
 use crate::render::tokens::Pt;
 
@@ -25,6 +26,10 @@ pub(super) enum Tag {
     Group,
     Heading(u8),
     Paragraph,
+    /// The contents.
+    Contents,
+    /// A line of them.
+    Entry,
     /// How its items are numbered, in the words of the standard.
     List(&'static str),
     Item,
@@ -138,7 +143,8 @@ impl Builder<'_> {
             }
             Sort::Table(rows, columns) => self.table(block, rows, columns),
             Sort::Figure => self.figure(block),
-            Sort::Silent => {}
+            // They stand before the first heading.
+            Sort::Contents | Sort::Silent => {}
         }
     }
 
@@ -155,6 +161,7 @@ impl Builder<'_> {
 
     fn heading(&mut self, block: u32, level: u8) {
         self.leave_lists();
+        self.contents();
         self.close_while(|open| matches!(open, Open::Section(other) if *other >= level));
         self.open.push((Open::Section(level), Element::new(Tag::Section)));
         let mut said = self.take(block, Part::Label);
@@ -164,6 +171,24 @@ impl Builder<'_> {
         if !said.is_empty() {
             self.add(Element::of(Tag::Heading(level), said));
         }
+    }
+
+    /// The contents, where they stand.
+    fn contents(&mut self) {
+        let caption = self.take(CONTENTS, Part::Caption);
+        if caption.is_empty() {
+            return;
+        }
+        let mut kids = vec![Element::of(Tag::Caption, caption)];
+        for row in 0.. {
+            let mut said = self.take(CONTENTS, Part::Cell { row, column: 0 });
+            if said.is_empty() {
+                break;
+            }
+            said.extend(self.take(CONTENTS, Part::Cell { row, column: 1 }));
+            kids.push(Element::of(Tag::Entry, said));
+        }
+        self.add(Element::with(Tag::Contents, kids));
     }
 
     fn item(&mut self, block: u32, depth: u8, numbering: &'static str) {

@@ -92,3 +92,38 @@ pub(super) fn numbered(section: &Document) -> Vec<(String, String)> {
     }
     found
 }
+
+/// The contents of a long paper name every part and article, and the page on which each stands.
+#[test]
+fn contents_name_the_page_of_each_heading() {
+    let mut with = 0;
+    for (job, papers) in SETS.iter() {
+        for paper in papers {
+            let laid = perpend::render::layout(paper).unwrap();
+            let (mut page, mut listed, mut stand) = (0, Vec::new(), Vec::new());
+            for line in laid.dump().lines() {
+                if let Some(number) = line.strip_prefix("page ") {
+                    page = number.parse().unwrap();
+                }
+                let words: Vec<&str> = line.split_whitespace().collect();
+                match words.as_slice() {
+                    [_, _, "/contents", "cell", cell, _, number, "->", _] if cell.ends_with(".1") => {
+                        listed.push(number.parse::<usize>().unwrap());
+                    }
+                    [_, _, id, "heading", "1" | "2", ..] if !stand.iter().any(|(known, _)| known == id) => {
+                        stand.push(((*id).to_owned(), page));
+                    }
+                    _ => {}
+                }
+            }
+            let is_long = laid.pages() > 7 && paper.furniture.contents.is_some();
+            assert!(!is_long || !listed.is_empty(), "{job}: {}", paper.name);
+            if !listed.is_empty() {
+                with += 1;
+                let pages: Vec<usize> = stand.iter().map(|(_, page)| *page).collect();
+                assert_eq!(listed, pages, "{job}: {}", paper.name);
+            }
+        }
+    }
+    assert!(with >= 20, "{with}");
+}

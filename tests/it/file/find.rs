@@ -307,9 +307,9 @@ fn pressed(read: &Read) -> Vec<String> {
 
 /// F16: version 1.7 at most, nothing locked, standard kinds of element alone.
 fn form(read: &Read) -> Vec<String> {
-    const KNOWN: [&str; 25] = [
+    const KNOWN: [&str; 27] = [
         "Caption", "Div", "Document", "Figure", "H1", "H2", "H3", "H4", "L", "LBody", "LI", "Lbl", "Link",
-        "Note", "P", "Sect", "TBody", "TD", "TH", "THead", "TR", "Table", "Span", "Part", "H",
+        "Note", "P", "Sect", "TBody", "TD", "TH", "THead", "TOC", "TOCI", "TR", "Table", "Span", "Part", "H",
     ];
     let mut found = Vec::new();
     if read.file.version.as_str() > "1.7" || read.file.trailer.has(b"Encrypt") {

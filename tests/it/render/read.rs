@@ -32,6 +32,7 @@ pub(crate) fn document(json: &str) -> Document {
             head_left: words("head_left"),
             head_right: words("head_right"),
             status_strip: value["status"].as_str().map(str::to_owned),
+            contents: value["contents"].as_str().map(str::to_owned),
             foot_left: words("foot_left"),
             title_block: list(&value["fields"]).iter().map(field).collect(),
         },

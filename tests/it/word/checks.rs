@@ -239,9 +239,11 @@ impl File<'_> {
                 _ => found.push(format!("fields: nobody knows `{says}`")),
             }
         }
-        let is_numbered =
-            |kind: &BlockKind| matches!(kind, BlockKind::Heading { level: 1 | 2, number: Some(_), .. });
-        let heads = self.document.blocks.iter().filter(|block| is_numbered(&block.kind)).count();
+        let is_head = |kind: &BlockKind| matches!(kind, BlockKind::Heading { level: 1 | 2, .. });
+        let kinds = || self.document.blocks.iter().map(|block| &block.kind);
+        // As many as the PDF lists, if it lists any.
+        let has_contents = dump.contains(" /contents caption");
+        let heads = if has_contents { kinds().filter(|kind| is_head(kind)).count() } else { 0 };
         let listed = printed(self.body()).iter().filter(|(says, _)| says.starts_with("PAGEREF")).count();
         if listed != heads {
             found.push(format!("fields: the contents list {listed} of {heads} headings"));
@@ -293,8 +295,17 @@ impl File<'_> {
     /// The words are those of the PDF, in its order.
     fn words(&self) -> Vec<String> {
         let proved = self.document.blocks.iter().any(|block| matches!(block.kind, BlockKind::Proof(_)));
+        // The lines of the contents are looked at as fields.
+        let dump = self.laid.dump();
+        let lines = dump.lines().filter_map(|line| line.split_once("  /contents c"));
+        let said = lines.filter_map(|(_, rest)| {
+            let (_, words) = rest.split_once("sans")?;
+            words.split_once(' ')?.1.split(" -> ").next()
+        });
+        let contents = counted(&said.collect::<String>());
         // beside a clause the PDF sets its proof line by line with the clause; the blocks have the order of both
-        let pdf = if proved { counted(&model(self.document)) } else { counted(&self.laid.words()) };
+        let printed = || counted(&self.laid.words()).replacen(&contents, "", 1);
+        let pdf = if proved { counted(&model(self.document)) } else { printed() };
         let mut lists = Lists::of(self.part("word/styles.xml"), self.part("word/numbering.xml"));
         let figures = self.document.blocks.iter().filter_map(|block| match &block.kind {
             BlockKind::Figure(drawing) => Some(drawing),

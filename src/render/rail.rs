@@ -41,6 +41,9 @@ impl Setter<'_> {
             }
         }
         self.rail = Some(rail).filter(|rail| !rail.lines.is_empty());
+        if !beside {
+            self.end_rail();
+        }
     }
 
     /// Goes on beside the last rows of the text column.

@@ -93,6 +93,22 @@ fn a_proof_stands_beside_its_clause_and_is_read_behind_it() {
     );
 }
 
+/// A table goes on beside a proof only where a rail is kept free.
+#[test]
+fn a_proof_without_a_rail_is_read_over_the_table_behind_it() {
+    for voice in [Voice::Plain, Voice::Sheet] {
+        let mut document = sample("rail");
+        document.style.voice = voice;
+        document.blocks.retain(|block| ["wash.4", "wash.5"].contains(&block.id.as_str()));
+        assert_eq!(document.blocks.len(), 2);
+        let laid = layout(&document).unwrap();
+        assert_eq!(overlapping(&laid), [], "{voice:?}");
+        let words = laid.words();
+        let at = |what: &str| words.find(what).unwrap_or_else(|| panic!("{what} in {words}"));
+        assert!(at("needle gauge") < at("300 psi"), "{voice:?}: {words}");
+    }
+}
+
 #[test]
 fn a_table_over_three_pages_repeats_its_head() {
     let laid = layout(&sample("long-table")).unwrap();

@@ -1,4 +1,4 @@
-//! How long setting and writing a document of some twelve pages takes.
+//! How long setting and writing a document of some twelve pages takes; and how much memory one of three thousand.
 
 #[expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "it reads one file of this repository")]
 #[path = "../tests/it/render/read.rs"]
@@ -8,7 +8,36 @@ use perpend::document::block::Document;
 use perpend::render::{layout, pdf};
 
 fn main() {
+    thousands();
     divan::main();
+}
+
+/// Sets and writes three thousand pages once, and prints pages a second and the most memory that the process held
+/// (`VmHWM`, proc(5)), with that of three hundred beside it.
+fn thousands() {
+    for times in [25, 250] {
+        let once = twelve_pages();
+        let mut document = once.clone();
+        for round in 2..=times {
+            document.blocks.extend(once.blocks.iter().cloned().map(|mut block| {
+                block.id = format!("{}-x{round}", block.id);
+                block
+            }));
+        }
+        let start = std::time::Instant::now();
+        let pages = layout(&document).map(|laid| laid.pages()).unwrap_or_default();
+        let set = start.elapsed().as_secs_f64();
+        let start = std::time::Instant::now();
+        let bytes = pdf(&document).map(|file| file.len()).unwrap_or_default();
+        let written = start.elapsed().as_secs_f64();
+        let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+        let peak = status.lines().find_map(|line| line.strip_prefix("VmHWM:")).unwrap_or("unknown").trim();
+        println!(
+            "{pages} pages: set {:.0} a second, set and written {:.0} a second, {bytes} bytes, peak {peak}",
+            f64::from(u32::try_from(pages).unwrap_or_default()) / set,
+            f64::from(u32::try_from(pages).unwrap_or_default()) / written,
+        );
+    }
 }
 
 /// The sample section four times over, each block under a name of its own.

@@ -13,6 +13,7 @@ mod demos;
 mod dew_points;
 mod document;
 mod examples;
+mod extremes;
 mod figures;
 mod file;
 mod five_jobs;

@@ -5,8 +5,10 @@ use super::compose::{Setter, baseline, marks, owner};
 use super::flow::{Keep, Row, Span, guard_ends};
 use super::hyphen::Hyphens;
 use super::laid::{Mark, Part};
-use super::line::{lines, one_line};
-use super::tokens::{BOX_PAD, Colour, INDENT, LABEL_GAP, Pt, Type, WEIGHT_BOX};
+use super::line::{Line, lines, one_line};
+use super::tokens::{
+    BOX_PAD, CAUTION_MEASURE, CAUTION_WORD, Colour, GUTTER, INDENT, LABEL_GAP, Pt, Type, WEIGHT_BOX,
+};
 use super::words::Words;
 use crate::document::block::{Inline, Voice, plain};
 
@@ -82,27 +84,46 @@ impl Setter<'_> {
     /// A ruled box that opens with a word such as `WARNING` and stays on one page if a page can hold it.
     pub(crate) fn caution(&mut self, block: u32, word: &str, text: &[Vec<Inline>]) {
         let inset = WEIGHT_BOX + BOX_PAD;
-        let (span, whole) = match self.document.style.voice {
-            Voice::Contract | Voice::Sheet => (Span::Columns, self.tokens.measure),
-            Voice::Plain => (Span::Full, self.tokens.full()),
+        let (span, whole, longest) = match self.document.style.voice {
+            Voice::Contract | Voice::Sheet => (Span::Columns, self.tokens.measure, Pt::MAX),
+            Voice::Plain => (Span::Full, self.tokens.full(), CAUTION_MEASURE * self.tokens.text.size),
         };
-        let width = whole - 2.0 * inset;
-        let mut rows = Vec::new();
         let opening = self.tokens.warning;
         let head = Words::plain(word, opening, owner(block, Part::Label));
-        self.boxed(&head, opening, (inset, width), &mut rows);
+        let mut rows = Vec::new();
+        let hung = self.word_beside(&head, whole);
+        let hang = hung.as_ref().map_or(0.0, |line| line.width + GUTTER);
+        if hung.is_none() {
+            self.boxed(&head, opening, (inset, whole - 2.0 * inset), &mut rows);
+        }
+        let (x, width) = (inset + hang, longest.min(whole - 2.0 * inset - hang));
+        let kind = self.tokens.text;
         for paragraph in text {
-            let kind = self.tokens.text;
             let words = Words::of(paragraph, kind, owner(block, Part::Text), &mut self.links);
             let first = rows.len();
-            self.boxed(&words, kind, (inset, width), &mut rows);
+            self.boxed(&words, kind, (x, width), &mut rows);
             if let Some(row) = rows.get_mut(first).filter(|_| first > 0) {
                 lower(row, self.tokens.space.item);
+            }
+        }
+        if let Some(line) = hung {
+            if rows.is_empty() {
+                rows.push(Row::new(kind.leading, Vec::new()));
+            }
+            if let Some(row) = rows.first_mut() {
+                row.marks.splice(0..0, marks(line, inset, baseline(kind)));
             }
         }
         frame(&mut rows, whole);
         self.push(span, self.tokens.space.apart, block, rows);
         self.flow_apart();
+    }
+
+    /// The word of a caution that stands beside its text: across two columns, where a line would grow too long without.
+    fn word_beside(&mut self, head: &Words, whole: Pt) -> Option<Line> {
+        let is_across = self.document.style.voice == Voice::Plain;
+        let line = one_line(head, &mut self.shaper);
+        (is_across && !line.runs.is_empty() && line.width <= whole * CAUTION_WORD).then_some(line)
     }
 
     fn boxed(&mut self, words: &Words, kind: Type, (x, width): (Pt, Pt), rows: &mut Vec<Row>) {

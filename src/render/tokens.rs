@@ -168,6 +168,10 @@ pub(crate) const WHOLE_TABLE: f64 = 0.3;
 
 /// Room between the box of a caution and its words.
 pub(crate) const BOX_PAD: Pt = 8.0;
+/// Longest line of a caution that stands across two columns, in sizes of its type: some 85 characters.
+pub(crate) const CAUTION_MEASURE: f64 = 36.0;
+/// Most of such a box that the word which opens it takes beside its text, as a share of the width.
+pub(crate) const CAUTION_WORD: f64 = 0.3;
 
 /// Room between a value of the title block and the line under it.
 pub(crate) const FIELD_PAD: Pt = 4.0;

@@ -45,20 +45,15 @@ fn limits(sheets: &Sheets<'_>) -> Vec<String> {
     found
 }
 
-/// Most characters that a line of running text may hold. Two things have no measure yet: the one column of the sheets, and
-/// the box of a caution that stands across both columns, whose lines run to some 110 characters.
+/// Most characters that a line of running text may hold. The one column of the sheets has no measure yet.
 const LONGEST: usize = 95;
 
 fn measure(sheets: &Sheets<'_>) -> Vec<String> {
     if sheets.document.style.voice == Voice::Sheet {
         return Vec::new();
     }
-    let kinds = sheets.kinds();
-    let is_across = sheets.document.style.voice == Voice::Plain;
-    let is_caution =
-        |block: &str| is_across && matches!(kind(&kinds, block), Some(BlockKind::Caution { .. }));
     let stretches = sheets.stretches();
-    let texts = stretches.iter().filter(|((block, part), _)| *part == "text" && !is_caution(block));
+    let texts = stretches.iter().filter(|((_, part), _)| *part == "text");
     let lines = texts.flat_map(|(_, lines)| lines.iter().flatten());
     let long = lines.filter(|line| line.text.trim_end().chars().count() > LONGEST);
     long.map(|line| format!("T02 page {}: {}", line.page + 1, line.text)).collect()

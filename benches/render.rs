@@ -1,5 +1,11 @@
 //! How long setting and writing a document of some twelve pages takes; and how much memory one of three thousand.
 
+#![expect(
+    clippy::print_stdout,
+    clippy::disallowed_methods,
+    reason = "it prints what it measures of its own process"
+)]
+
 #[expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "it reads one file of this repository")]
 #[path = "../tests/it/render/read.rs"]
 mod read;

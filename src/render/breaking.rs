@@ -141,7 +141,8 @@ fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut V
     let text = words.text.get(piece.from..piece.to).unwrap_or_default();
     let mut from = piece.from;
     let whole = measure(words, piece.from, piece.to, shaper);
-    if whole > narrow {
+    let hyphen = if let End::Hyphen(width) = piece.end { width } else { 0.0 };
+    if whole + hyphen > narrow {
         for at in tears(text) {
             let to = piece.from + at;
             add(

@@ -16,6 +16,7 @@ use super::words::{Links, Words};
 use super::{blank, furniture, paginate};
 use crate::diagnostic::nearest;
 use crate::document::block::{Block, BlockKind, Document, Voice};
+use crate::drawing::Mm;
 
 /// Names given to what stands before the first block.
 pub(crate) const TITLE_NAME: &str = "/title";
@@ -215,6 +216,11 @@ impl<'a> Setter<'a> {
                 let is_caution = matches!(next, Some(BlockKind::Caution { .. }));
                 self.ahead = if is_caution { Span::Full } else { Span::Columns };
                 self.block(number, block);
+                let behind = usize::try_from(number - FIRST).unwrap_or(usize::MAX).saturating_add(1);
+                let behind = document.blocks.get(behind..).unwrap_or_default();
+                if matches!(block.kind, BlockKind::Paragraph(_)) && opens_form(behind) {
+                    self.flow.bind();
+                }
             }
             self.report(&format!("block `{}`", block.id));
         }
@@ -347,6 +353,16 @@ fn sorts(document: &Document) -> Vec<Sort> {
     };
     let blocks = document.blocks.iter().map(|block| sort(&block.kind)).collect::<Vec<_>>();
     [Sort::Title, Sort::Fields, Sort::Contents].into_iter().chain(blocks).collect()
+}
+
+/// Whether what stands here opens a form: one paragraph more at most, then a table to write in.
+fn opens_form(blocks: &[Block]) -> bool {
+    let form = |block: &Block| matches!(&block.kind, BlockKind::Table(table) if table.row != Mm::default());
+    match blocks {
+        [next, ..] if form(next) => true,
+        [next, after, ..] => matches!(next.kind, BlockKind::Paragraph(_)) && form(after),
+        _ => false,
+    }
 }
 
 /// Whether a run-in head has a paragraph to run into.

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use perpend::document::block::{Align, BlockKind, Voice, plain};
+use perpend::drawing::Mm;
 use perpend::drawing::{Mark, Spot, Tone};
 use perpend::render::{Placed, What};
 
@@ -84,7 +85,7 @@ fn ends(sheets: &Sheets<'_>) -> Vec<String> {
     alone.map(|lines| format!("T04 page {}: {}", lines[0].page + 1, lines[0].text)).collect()
 }
 
-/// Under a heading two lines of its own at least, a caption with its table or figure, what opens a list with the list.
+/// Under a heading two lines of its own at least, a caption with its table or figure, what opens a list or a form with it.
 fn strands(sheets: &Sheets<'_>) -> Vec<String> {
     let kinds = sheets.kinds();
     let content: Vec<(&Placed, &str, &str)> = sheets.content().collect();
@@ -112,7 +113,10 @@ fn strands(sheets: &Sheets<'_>) -> Vec<String> {
     let first = |block: &str| content.iter().find(|(_, own, _)| *own == block).map(|(mark, ..)| mark.page);
     let last = |block: &str| content.iter().rfind(|(_, own, _)| *own == block).map(|(mark, ..)| mark.page);
     for pair in sheets.document.blocks.windows(2) {
+        let is_form =
+            |kind: &BlockKind| matches!(kind, BlockKind::Table(table) if table.row != Mm::default());
         let opens = match &pair[0].kind {
+            BlockKind::Paragraph(_) if is_form(&pair[1].kind) => true,
             BlockKind::Paragraph(text) | BlockKind::Item { text, .. } | BlockKind::Bullet { text, .. } => {
                 plain(text).trim_end().ends_with(':')
             }

@@ -116,7 +116,22 @@ impl CrewContext {
         let desk = Desk { view, site, section };
         let shared = desk.shared_out(&self.clauses);
         let tasks = site.tasks.iter().enumerate().map(|(at, task)| desk.sheet(at, task, &shared));
-        Numbered { tasks: tasks.filter(|sheet| !sheet.steps.is_empty() || !sheet.holds.is_empty()).collect() }
+        let mut said = BTreeSet::new();
+        Numbered { tasks: tasks.filter(|sheet| sheet.is_needed(&mut said)).collect() }
+    }
+}
+
+impl Sheet {
+    /// Whether it has a signature, a figure or an order that no sheet before it has: what several sheets say, such as how
+    /// to guard the eyes, is no task by itself.
+    fn is_needed(&self, said: &mut BTreeSet<String>) -> bool {
+        let orders: BTreeSet<String> =
+            self.steps.iter().flat_map(|step| &step.says).map(|order| order.name.clone()).collect();
+        let is_needed = !self.holds.is_empty() || !self.limits.is_empty() || !orders.is_subset(said);
+        if is_needed {
+            said.extend(orders);
+        }
+        is_needed
     }
 }
 

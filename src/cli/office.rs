@@ -26,31 +26,25 @@ pub(super) struct Styled {
 /// # Errors
 /// A file that cannot be read or is none for word processors; each pair that names what is not there.
 pub(super) fn styles(path: &Path, pairs: &[String]) -> Result<Styled, Vec<Diagnostic>> {
-    let parted = pairs.iter().map(|pair| {
-        let (ours, theirs) = pair.split_once('=').ok_or_else(|| FileMistake::NoPair(pair.clone()))?;
-        Ok((ours.trim().to_owned(), theirs.trim().to_owned()))
-    });
-    let (known, unknown): (Vec<_>, Vec<_>) = parted.partition(Result::is_ok);
-    let mut mistakes: Vec<Diagnostic> =
-        unknown.into_iter().filter_map(Result::err).map(|mistake: FileMistake| mistake.into()).collect();
-    let known: Vec<(String, String)> = known.into_iter().flatten().collect();
-    let shown = files::shown(path);
-    let read = read(path).map_err(|mistake| vec![mistake.into()]);
-    let taken = read.and_then(|bytes| {
-        let told = |reasons: Vec<String>| {
-            let mistakes = reasons.into_iter().map(|reason| FileMistake::NoStyles(shown.clone(), reason));
-            mistakes.map(Diagnostic::from).collect::<Vec<_>>()
-        };
-        let styles = OfficeStyles::read(&bytes, &known).map_err(told)?;
+    let (mut known, mut mistakes) = (Vec::new(), Vec::new());
+    for pair in pairs {
+        match pair.split_once('=') {
+            Some((ours, theirs)) => known.push((ours.trim().to_owned(), theirs.trim().to_owned())),
+            None => mistakes.push(FileMistake::NoPair(pair.clone())),
+        }
+    }
+    let refused = |reason| FileMistake::NoStyles(files::shown(path), reason);
+    let taken = read(path).map_err(|mistake| vec![mistake]).and_then(|bytes| {
+        let styles = OfficeStyles::read(&bytes, &known);
+        let styles = styles.map_err(|reasons| reasons.into_iter().map(refused).collect::<Vec<_>>())?;
         let file = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         Ok(Styled { styles, file, sha256: sha256(&bytes) })
     });
     match taken {
         Ok(styled) if mistakes.is_empty() => Ok(styled),
-        Ok(_) => Err(mistakes),
-        Err(more) => {
-            mistakes.extend::<Vec<Diagnostic>>(more);
-            Err(mistakes)
+        other => {
+            mistakes.extend(other.err().unwrap_or_default());
+            Err(mistakes.into_iter().map(Diagnostic::from).collect())
         }
     }
 }

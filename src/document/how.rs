@@ -35,7 +35,8 @@ impl How {
     /// Of a question. One that the table leaves out and a test settles is a test by the methods that count.
     pub(in crate::document) fn of(view: View<'_>, fact: FactId) -> Self {
         let Some(declared) = view.book.facts.get(fact.0) else { return Self::default() };
-        let row = table(view).and_then(|table| Some((table, table.option(&declared.name)?)));
+        let row =
+            view.book.catalogue_named(TABLE).and_then(|table| Some((table, table.option(&declared.name)?)));
         let mut how = row.map(|(table, row)| of_row(table, row)).unwrap_or_default();
         if let Origin::Asked(question) = &declared.origin
             && how.sort.is_empty()
@@ -70,10 +71,6 @@ impl How {
 /// Whether a question is settled by a test alone.
 fn is_tested(question: &Question) -> bool {
     question.proof == Proof::Tested || !question.methods.is_empty()
-}
-
-fn table(view: View<'_>) -> Option<&Catalogue> {
-    view.book.catalogues.iter().find(|catalogue| catalogue.name == TABLE)
 }
 
 fn of_row(table: &Catalogue, row: OptionId) -> How {

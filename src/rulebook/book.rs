@@ -93,6 +93,13 @@ pub struct Book {
     pub house: Option<Arc<House>>,
 }
 
+impl Book {
+    /// The catalogue of a name, if the book has it.
+    pub fn catalogue_named(&self, name: &str) -> Option<&Catalogue> {
+        self.catalogues.iter().find(|catalogue| catalogue.name == name)
+    }
+}
+
 /// One step of evaluation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Step {

@@ -33,7 +33,7 @@ pub(super) fn check(reader: &mut Reader<'_>, layers: &[Layer]) {
 }
 
 fn placed<'a>(book: &'a Book, layer: &'a Layer) -> Option<Placed<'a>> {
-    let materials = book.catalogues.iter().find(|catalogue| catalogue.name == "materials")?;
+    let materials = book.catalogue_named("materials")?;
     let row: &CatalogueOption = materials.options.get(layer.material.0)?;
     match &row.cells.get(materials.column("role")?.0)?.value {
         CellValue::Words(role) => Some(Placed { layer, title: &row.title, role }),

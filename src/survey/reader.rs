@@ -295,7 +295,7 @@ impl<'b> Reader<'b> {
 
     /// A catalogue that the program knows by name; a mistake if the book has none.
     pub(super) fn catalogue(&mut self, name: &str, what: &str, place: &Place) -> Option<&'b Catalogue> {
-        let catalogue = self.book.catalogues.iter().find(|catalogue| catalogue.name == name);
+        let catalogue = self.book.catalogue_named(name);
         if catalogue.is_none() {
             let lacks = format!("catalogue `{name}`");
             self.mistake(&SurveyMistake::BookLacks { what: what.to_owned(), lacks }, place);

@@ -64,7 +64,7 @@ fn code(
 
 /// Things that can adjoin a zone: the rows of `neighbours`.
 fn things<'b>(reader: &Reader<'b>) -> Vec<(&'b str, OptionId)> {
-    let catalogue = reader.book.catalogues.iter().find(|catalogue| catalogue.name == "neighbours");
+    let catalogue = reader.book.catalogue_named("neighbours");
     let rows = catalogue.into_iter().flat_map(|catalogue| &catalogue.options);
     rows.enumerate().map(|(row, option)| (option.name.as_str(), OptionId(row))).collect()
 }

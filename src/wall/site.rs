@@ -32,7 +32,7 @@ impl Table {
 
     /// The catalogue in a book.
     pub(super) fn of(self, book: &Book) -> Option<&Catalogue> {
-        book.catalogues.iter().find(|catalogue| catalogue.name == self.name())
+        book.catalogue_named(self.name())
     }
 
     /// A column by its name.

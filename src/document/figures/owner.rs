@@ -50,7 +50,7 @@ fn wall_of(desk: Desk<'_>, zone: usize) -> Option<Wall> {
         surveyed.wall.as_ref()?.iter().map(|layer| cut_layer(desk, layer)).collect();
     let mut layers = layers?;
     let kept = surveyed.coats.iter().flatten().filter(|coat| coat.kept == YesNoAnswer::Yes);
-    let families = view.book.catalogues.iter().find(|catalogue| catalogue.name == "old-coats");
+    let families = view.book.catalogue_named("old-coats");
     let kept = kept.filter_map(|coat| Some(format!("old {}", families?.options.get(coat.family.0)?.title)));
     let kept = kept.map(|title| CutLayer { title, pattern: crate::drawing::Pattern::Plain, share: None });
     layers.splice(0..0, kept.collect::<Vec<_>>());
@@ -67,7 +67,7 @@ fn wall_of(desk: Desk<'_>, zone: usize) -> Option<Wall> {
 }
 
 fn cut_layer(desk: Desk<'_>, layer: &Layer) -> Option<CutLayer> {
-    let materials = desk.view.book.catalogues.iter().find(|catalogue| catalogue.name == "materials")?;
+    let materials = desk.view.book.catalogue_named("materials")?;
     let row = materials.options.get(layer.material.0)?;
     let is_masonry = materials.column(ROLE).is_some_and(|column| {
         row.cells

@@ -45,7 +45,7 @@ impl KeepOff {
 /// The things beside a zone, and the bare zones beside it by their codes.
 pub(super) fn things(view: View<'_>, site: &Site, zone: usize) -> Vec<String> {
     let adjoins = view.survey.zones.get(zone).and_then(|zone| zone.adjoins.as_deref()).unwrap_or_default();
-    let neighbours = view.book.catalogues.iter().find(|catalogue| catalogue.name == "neighbours");
+    let neighbours = view.book.catalogue_named("neighbours");
     let named = adjoins.iter().filter_map(|adjoining| match adjoining.kind {
         AdjoiningKind::Zone(other) => {
             matches!(chosen(view, site, other), Some(Chosen::Bare(..))).then(|| view.code(other))

@@ -159,7 +159,7 @@ fn zone_shown(setter: Setter<'_>, site: &Site, zone: usize) -> Option<ZoneShown>
         height: shown(&opening.height),
         count: opening.count,
     };
-    let materials = view.book.catalogues.iter().find(|catalogue| catalogue.name == "materials");
+    let materials = view.book.catalogue_named("materials");
     let layers = surveyed.wall.as_deref().unwrap_or_default().iter();
     let wall = layers.filter_map(|layer| Some(materials?.options.get(layer.material.0)?.title.clone()));
     Some(ZoneShown {
@@ -182,7 +182,7 @@ fn zone_shown(setter: Setter<'_>, site: &Site, zone: usize) -> Option<ZoneShown>
 }
 
 fn old(view: View<'_>, coat: &OldCoat) -> OldShown {
-    let families = view.book.catalogues.iter().find(|catalogue| catalogue.name == "old-coats");
+    let families = view.book.catalogue_named("old-coats");
     let family = families.and_then(|catalogue| catalogue.options.get(coat.family.0));
     OldShown {
         title: family.map(|family| family.title.clone()).unwrap_or_default(),

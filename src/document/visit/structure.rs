@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use crate::document::view::View;
-use crate::rulebook::book::{Catalogue, OptionId};
+use crate::rulebook::book::OptionId;
 use crate::survey::{
     Adjoining, AdjoiningKind, Crack, FAILING, Failing, KNOWN, Layer, OldCoat, Opening, Pattern, Span,
     WATCHED, YesNoAnswer, Zone,
@@ -68,7 +68,7 @@ struct Named {
 impl Names {
     pub(super) fn of(view: View<'_>) -> Self {
         let rows = |table: &str| {
-            let options = catalogue(view, table).map_or(&[][..], |table| &table.options);
+            let options = view.book.catalogue_named(table).map_or(&[][..], |table| &table.options);
             let named = options.iter().map(|row| Named { name: row.name.clone(), title: row.title.clone() });
             named.collect()
         };
@@ -126,12 +126,8 @@ fn yes_no(said: YesNoAnswer) -> Vec<(String, bool)> {
     ticks(&[("yes", YesNoAnswer::Yes), ("no", YesNoAnswer::No)], Some(&said))
 }
 
-fn catalogue<'a>(view: View<'a>, name: &str) -> Option<&'a Catalogue> {
-    view.book.catalogues.iter().find(|catalogue| catalogue.name == name)
-}
-
 fn name_of(view: View<'_>, table: &str, row: OptionId) -> String {
-    let row = catalogue(view, table).and_then(|table| table.options.get(row.0));
+    let row = view.book.catalogue_named(table).and_then(|table| table.options.get(row.0));
     row.map(|row| row.name.clone()).unwrap_or_default()
 }
 
@@ -205,7 +201,7 @@ fn adjoins(view: View<'_>, at: usize, zone: &Zone) -> Vec<Beside> {
     let zones = view.survey.zones.iter().enumerate().filter(|(other, _)| *other != at);
     let zones = zones
         .map(|(other, zone)| Beside { name: zone.code.clone(), ticked: said(AdjoiningKind::Zone(other)) });
-    let things = catalogue(view, "neighbours").map_or(&[][..], |table| &table.options);
+    let things = view.book.catalogue_named("neighbours").map_or(&[][..], |table| &table.options);
     let things = things.iter().enumerate().map(|(row, thing)| Beside {
         name: thing.name.clone(),
         ticked: said(AdjoiningKind::Thing(OptionId(row))),

@@ -70,7 +70,7 @@ impl Quarry {
     /// Opens the tables of a book; `read_elsewhere` are the answers from which other facts are worked out.
     pub(super) fn of(book: &Book, read_elsewhere: &[FactId]) -> Self {
         let rows = |table: &str| -> Vec<String> {
-            let table = book.catalogues.iter().find(|catalogue| catalogue.name == table);
+            let table = book.catalogue_named(table);
             let options = table.into_iter().flat_map(|table| &table.options);
             options.map(|option| option.name.clone()).collect()
         };

@@ -109,7 +109,7 @@ pub(in crate::wall) fn climate(survey: &Survey, book: &Book) -> Maybe<Climate> {
         return Ok(Climate { name: year.name.clone(), source, months });
     }
     let row = named(survey, book)?;
-    let catalogue = book.catalogues.iter().find(|catalogue| catalogue.name == CLIMATES);
+    let catalogue = book.catalogue_named(CLIMATES);
     let lacks = || Reason::new(format!("the book has no climate `{row}`"));
     let catalogue = catalogue.ok_or_else(lacks)?;
     let row = catalogue.option(&row).and_then(|row| catalogue.options.get(row.0)).ok_or_else(lacks)?;

@@ -1,12 +1,14 @@
 //! `record.json`: inputs, digests, decisions and figures of a set, for whoever asks later.
 
+use std::collections::BTreeMap;
+
 use serde_json::{Map, Value, json};
 
 use crate::cli::files::{OutFile, sha256};
 use crate::cli::load::Decided;
 use crate::cli::office::Styled;
 use crate::cli::past::month_as_data;
-use crate::document::OfficeWords;
+use crate::document::{OfficeWords, Sums};
 use crate::inference::decide::effect_of;
 use crate::inference::outcome::{Mark, SlotOutcome, StopCause, ZoneOutcome};
 use crate::proof::{Against, Item};
@@ -73,6 +75,15 @@ pub(super) fn with_files(mut record: Value, files: &[OutFile]) -> Vec<u8> {
     let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
     text.push('\n');
     text.into_bytes()
+}
+
+/// The record with the sums of the words that its numbered papers print, by paper and clause: what the issue that comes
+/// after marks its changes by.
+pub(super) fn with_printed(mut record: Value, printed: &BTreeMap<String, Sums>) -> Value {
+    if let Value::Object(entries) = &mut record {
+        entries.insert("printed".to_owned(), json!(printed));
+    }
+    record
 }
 
 /// The record with the words of an office that papers keep.

@@ -8,7 +8,7 @@ use crate::cli::files::{self, FileMistake, OutFile, sha256};
 use crate::cli::load::{self, Decided};
 use crate::cli::office::{self, Office};
 use crate::cli::proofread::{self as proofreading, with_proofreading};
-use crate::cli::record::{record, with_files, with_house, with_office, with_styles};
+use crate::cli::record::{record, with_files, with_house, with_office, with_printed, with_styles};
 use crate::cli::{Exit, Failure, Report};
 use crate::diagnostic::{Diagnostic, Severity, Source};
 use crate::document::block::BlockKind;
@@ -40,7 +40,8 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let program =
         ProgramInfo { version: env!("CARGO_PKG_VERSION").to_owned(), template_digest: digest.clone() };
     let Decided { book, survey, facts, outcome, .. } = &decided;
-    let basis = Basis { book, survey, facts, outcome, templates: &templates, program: &program };
+    let (templates, program) = (&templates, &program);
+    let basis = Basis { book, survey, facts, outcome, templates, program, before: None };
     let folder = write.out.join(&survey.job.code);
     let (thin, record) = rayon::join(|| document::thin(basis), || record(&decided, &digest));
     let wanted = wanted(&write.only, thin.as_ref())?;
@@ -52,8 +53,9 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     let styles = styled.as_ref().map(|styled| &styled.styles);
     let before = baseline::before(files::record_of(&folder), survey);
     let compared = before.as_ref().and_then(|before| baseline::compared(before, &record, &decided));
+    let basis = Basis { before: compared.as_ref().map(|compared| &compared.then), ..basis };
     let make = |document: &Document| rendered(document, &forms, (styles, office.left(&document.name)));
-    let list = |made: &[_]| Listing { files: listed(made), compared, office: kept(made) };
+    let list = |made: &[_]| Listing { files: listed(made), compared: compared.clone(), office: kept(made) };
     let (written, made) = document::set_and_make(basis, &wanted, make, list).map_err(nothing_made)?;
     let kept = kept(&made);
     let record = baseline::carrying(with_house(record, &decided, written.against.as_ref()), before);
@@ -63,6 +65,7 @@ pub(super) fn run(write: &Write) -> Result<Report, Failure> {
     if may_be_built_from(&papers) && findings.iter().any(Finding::blocks) {
         return Err(nothing_made(found));
     }
+    let record = with_printed(record, &written.printed);
     let record = with_styles(with_proofreading(record, &findings, &waivers), styled.as_ref());
     files.push(OutFile::new(files::RECORD, with_files(with_office(record, &kept), &files)));
     let ours = files.len();

@@ -1,5 +1,7 @@
 //! Blocks: what every renderer sets. A block has an identity and sits in reading order.
 
+use std::collections::BTreeSet;
+
 use crate::drawing::{Drawing, Mm};
 
 /// What a paper is in law: printed on it, so that nobody mistakes advice for contract.
@@ -62,6 +64,8 @@ pub struct Document {
     pub furniture: Furniture,
     /// The text, in reading order.
     pub blocks: Vec<Block>,
+    /// Blocks that are new or worded otherwise since the issue before, by id: a bar stands beside them.
+    pub revised: BTreeSet<String>,
 }
 
 /// The page size.

@@ -9,9 +9,11 @@ use super::engine::Engine;
 use super::figures::Figures;
 use super::head;
 use super::mistake::DocumentMistake;
-use super::numbering::{Length, Standing, drop_empty, number, refer};
+use super::numbering::{Length, Numbers, Standing, drop_empty, number, refer};
 use super::papers::Listed;
 use super::reading::{self, Obstacle};
+use super::register::Issue;
+use super::revised::{Since, Sums, sums};
 use super::templates::Templates;
 use super::view::View;
 use crate::diagnostic::{Diagnostic, Place};
@@ -27,12 +29,16 @@ pub(super) struct Press<'a> {
     /// What all papers share.
     pub(super) job: &'a Context,
     pub(super) figures: &'a Figures,
+    /// The issue before this one, if a record of it was found.
+    pub(super) before: Option<&'a Issue>,
 }
 
 /// A paper that is set, with what its authors should know.
 pub(super) struct Printed {
     pub(super) document: Document,
     pub(super) remarks: Vec<Diagnostic>,
+    /// Of a numbered paper, the sums of what it prints.
+    pub(super) sums: Option<Sums>,
 }
 
 impl Press<'_> {
@@ -52,7 +58,13 @@ impl Press<'_> {
         }
         let mut blocks = drop_empty(blocks);
         number(&mut blocks, head.numbers, &head.part_word);
-        let remarks = self.refer(&mut blocks, head.numbers == super::numbering::Numbers::Parts);
+        let is_numbered = head.numbers == Numbers::Parts;
+        let remarks = self.refer(&mut blocks, is_numbered);
+        let sums = is_numbered.then(|| sums(&blocks));
+        let words = &self.templates.words;
+        let before = self.before.filter(|_| is_numbered);
+        let since = before.and_then(|before| Since::of(before, paper.name, self.view.survey, words));
+        let revised = since.map(|since| since.mark(&mut blocks, words)).unwrap_or_default();
         let job = &self.view.survey.job;
         let document = Document {
             name: paper.name.to_owned(),
@@ -70,8 +82,9 @@ impl Press<'_> {
             },
             furniture: head.furniture,
             blocks,
+            revised,
         };
-        Ok(Printed { document, remarks })
+        Ok(Printed { document, remarks, sums })
     }
 
     /// Turns references into numbers and titles; those to what is not printed keep their words and draw a remark.

@@ -1,7 +1,7 @@
 //! The set: the papers asked for, from one outcome. Papers are set and made side by side; those that cite the section
 //! wait for its numbers and for nothing else.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 use tera::Context;
@@ -15,7 +15,8 @@ use super::job::JobContext;
 use super::numbering::Places;
 use super::papers::{Desk, Listed, PAPERS, SECTION, Values, Waiting, Wanted, context};
 use super::press::{Press, Printed};
-use super::register::Listing;
+use super::register::{Issue, Listing};
+use super::revised::Sums;
 use super::section::required;
 use super::stops::Stops;
 use super::templates::Templates;
@@ -54,6 +55,8 @@ pub struct Basis<'a> {
     pub templates: &'a Templates,
     /// The program.
     pub program: &'a ProgramInfo,
+    /// The issue before this one, if a record of it was found: what changed since bears a mark.
+    pub before: Option<&'a Issue>,
 }
 
 /// Papers that were written.
@@ -65,6 +68,8 @@ pub struct Written {
     pub remarks: Vec<Diagnostic>,
     /// A firm's book held against the trade's for this job.
     pub against: Option<Against>,
+    /// Sums of what numbered papers print, by paper, for the issue that comes after.
+    pub printed: BTreeMap<String, Sums>,
 }
 
 /// Writes papers.
@@ -80,7 +85,7 @@ pub fn set_and_make<T: Send>(
     make: impl Fn(&Document) -> T + Sync,
     list: impl FnOnce(&[T]) -> Listing,
 ) -> Result<(Written, Vec<T>), Vec<Diagnostic>> {
-    let Basis { book, survey, facts, outcome, templates, program } = basis;
+    let Basis { book, survey, facts, outcome, templates, program, before } = basis;
     let view = View { book, survey, facts, outcome, words: &templates.words };
     let shown = required(view).into_iter().filter_map(|id| book.clauses.get(id.0));
     let clauses: Vec<&Clause> = shown.collect();
@@ -105,7 +110,7 @@ pub fn set_and_make<T: Send>(
     );
     let mut job = job?;
     job.insert("house", &against.as_ref().and_then(|against| HouseShown::of(view, against)));
-    let press = Press { view, templates, engine: &engine, job: &job, figures: &figures };
+    let press = Press { view, templates, engine: &engine, job: &job, figures: &figures, before };
     let (mut written, mut made) = finished(press, drafts?, &make)?;
     let listing = list(&made);
     for (paper, values) in
@@ -182,9 +187,11 @@ fn finished<T: Send>(
         let made = make(&printed.document);
         Ok((printed, made))
     });
-    let mut written = Written { documents: Vec::new(), remarks: Vec::new(), against: None };
+    let (documents, remarks, printed) = (Vec::new(), Vec::new(), BTreeMap::new());
+    let mut written = Written { documents, remarks, against: None, printed };
     let mut all = Vec::new();
     for (printed, made) in whole(done.collect())? {
+        written.printed.extend(printed.sums.map(|sums| (printed.document.name.clone(), sums)));
         written.documents.push(printed.document);
         written.remarks.extend(printed.remarks);
         all.push(made);

@@ -52,13 +52,15 @@ pub(super) struct Named {
 pub(super) struct Words(BTreeMap<String, String>);
 
 /// The names that `words.yaml` must hold.
-const WORDS: [&str; 25] = [
+const WORDS: [&str; 28] = [
     "and",
     "article",
     "at-least",
     "at-least-short",
     "at-most",
     "at-most-short",
+    "before-date",
+    "before-revision",
     "in-the-figures",
     "in-the-table",
     "no",
@@ -73,6 +75,7 @@ const WORDS: [&str; 25] = [
     "record",
     "result",
     "review",
+    "revised",
     "submit",
     "then",
     "to",

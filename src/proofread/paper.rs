@@ -131,7 +131,12 @@ pub(super) struct Builder {
     labels: Vec<String>,
     line: Option<usize>,
     name: Option<String>,
+    /// What marks a paragraph whose words are new in this issue; none of its words.
+    marks: Vec<String>,
 }
+
+/// Fields of the title block that an issue is named by.
+const NAMES_ISSUE: [&str; 2] = ["Revision", "Date of issue"];
 
 impl Builder {
     pub(super) fn new(name: &str, title: &str) -> Self {
@@ -142,6 +147,9 @@ impl Builder {
     /// The rest of what surrounds the words.
     pub(super) fn surround(&mut self, strip: &str, title_block: Vec<(String, String)>, foot: &str) {
         strip.clone_into(&mut self.paper.strip);
+        let names = title_block.iter().filter(|(label, _)| NAMES_ISSUE.contains(&label.as_str()));
+        self.marks =
+            names.filter(|(_, name)| !name.is_empty()).map(|(_, name)| format!(" [{name}]")).collect();
         self.paper.title_block = title_block;
         foot.clone_into(&mut self.paper.foot);
     }
@@ -171,7 +179,7 @@ impl Builder {
     pub(super) fn item(&mut self, depth: u8, label: &str, text: &[Inline]) {
         self.labels.truncate(usize::from(depth).saturating_sub(1));
         self.labels.push(label.trim_end_matches(['.', ')']).to_owned());
-        self.put(Kind::Item { depth, label: label.to_owned() }, Parts::of(text));
+        self.put(Kind::Item { depth, label: label.to_owned() }, Parts::of(&self.unmarked(text)));
     }
 
     pub(super) fn bullet(&mut self, text: &[Inline]) {
@@ -180,12 +188,23 @@ impl Builder {
 
     pub(super) fn paragraph(&mut self, text: &[Inline]) {
         self.labels.clear();
-        self.put(Kind::Paragraph, Parts::of(text));
+        self.put(Kind::Paragraph, Parts::of(&self.unmarked(text)));
+    }
+
+    /// Words without the marks of what is new.
+    fn unmarked(&self, text: &[Inline]) -> Vec<Inline> {
+        let without =
+            |words: &str| self.marks.iter().fold(words.to_owned(), |all, mark| all.replace(mark, ""));
+        let run = |run: &Inline| match run {
+            Inline::Text(words) => Inline::Text(without(words)),
+            other => other.clone(),
+        };
+        text.iter().map(run).collect()
     }
 
     pub(super) fn caution(&mut self, word: &str, text: &[Vec<Inline>]) {
         for paragraph in text {
-            let parts = Parts { subject: word.to_owned(), ..Parts::whole(plain(paragraph)) };
+            let parts = Parts { subject: word.to_owned(), ..Parts::whole(plain(&self.unmarked(paragraph))) };
             self.put(Kind::Caution, parts);
         }
     }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::breaking::Room;
-use super::flow::{Flow, Row, Span, sliced};
+use super::flow::{Bar, Flow, Row, Span, sliced};
 use super::font::{Face, Shaper};
 use super::hyphen::Hyphens;
 use super::laid::{About, Laid, Mark, Owner, Part, Ruling, Sort};
@@ -305,11 +305,23 @@ impl<'a> Setter<'a> {
                 sliced(row, highest)
             })
             .collect();
+        if self.is_revised(block) {
+            for row in &mut rows {
+                row.bar = Bar::Beside;
+            }
+        }
         if let Some(first) = rows.first_mut() {
             first.before = before;
             first.anchors.push(block);
             self.flow.push(span, rows);
         }
+    }
+
+    /// Whether the words of a block are new since the issue before.
+    fn is_revised(&self, block: u32) -> bool {
+        let at = block.checked_sub(FIRST).and_then(|at| usize::try_from(at).ok());
+        let block = at.and_then(|at| self.document.blocks.get(at));
+        block.is_some_and(|block| self.document.revised.contains(&block.id))
     }
 
     /// Lines of words that start at one place and never part a word.

@@ -21,6 +21,15 @@ pub(crate) enum Role {
     Body,
 }
 
+/// Whether a bar stands beside a row, at the outer edge of the page, since its words are new.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Bar {
+    /// It does.
+    Beside,
+    /// It does not.
+    None,
+}
+
 /// A row of a table, which brings the head along when it opens a page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct InTable {
@@ -47,6 +56,8 @@ pub(crate) struct Row {
     pub(crate) anchors: Vec<u32>,
     /// What stands beside it in the rail.
     pub(crate) beside: Option<Beside>,
+    /// Whether its words are new.
+    pub(crate) bar: Bar,
 }
 
 /// What stands in the rail beside a row. It is painted, and read, behind all rows of its block.
@@ -72,6 +83,7 @@ impl Row {
             table: None,
             anchors: Vec::new(),
             beside: None,
+            bar: Bar::None,
         }
     }
 }

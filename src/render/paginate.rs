@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::flow::{Beside, Flow, Keep, RepeatedHead, Row, Segment, Span, Start};
-use super::laid::{Page, Spot};
-use super::tokens::{MARGIN_BOTTOM, MARGIN_SIDE, Pt, Tokens};
+use super::flow::{Bar, Beside, Flow, Keep, RepeatedHead, Row, Segment, Span, Start};
+use super::laid::{Mark, Page, Spot};
+use super::tokens::{BAR_GAP, Colour, MARGIN_BOTTOM, MARGIN_SIDE, Pt, Tokens, WEIGHT_BAR};
 
 /// Rounding that does not push a row to the next page.
 const EASE: Pt = 0.01;
@@ -161,13 +161,17 @@ impl Pager<'_> {
         let paper = self.tokens.height;
         let head = rows.first().and_then(|row| self.repeated(row)).cloned();
         let Some(sheet) = self.paged.pages.last_mut() else { return y };
+        let mut bars = Bars { starts: y, ..Bars::default() };
         if let Some(head) = head {
             sheet.marks.extend(head.marks.into_iter().map(|mark| mark.placed(x, paper - y)));
             y += head.height;
         }
         let mut beside: Option<Beside> = None;
         for (at, row) in rows.into_iter().enumerate() {
-            y += if at == 0 { 0.0 } else { row.before };
+            if at > 0 {
+                y += row.before;
+                bars.starts = y;
+            }
             for block in row.anchors {
                 self.paged.anchors.entry(block).or_insert(Spot { page, y: paper - y });
             }
@@ -184,8 +188,43 @@ impl Pager<'_> {
             }
             sheet.marks.extend(row.marks.into_iter().map(|mark| mark.placed(x, paper - y)));
             y += row.height;
+            bars.see(row.bar, y);
         }
         sheet.marks.extend(beside.into_iter().flat_map(|open| open.marks));
+        let outer = self.tokens.width - MARGIN_SIDE + BAR_GAP;
+        sheet.marks.extend(bars.drawn(outer).map(|mark| mark.placed(0.0, paper)));
         y
+    }
+}
+
+/// The bars beside rows of one column, each as long as the rows that follow each other. Heights count down.
+#[derive(Default)]
+struct Bars {
+    /// Top of the row that is seen next.
+    starts: Pt,
+    /// The bar that is still open.
+    open: Option<(Pt, Pt)>,
+    done: Vec<(Pt, Pt)>,
+}
+
+impl Bars {
+    /// A row that ends here.
+    fn see(&mut self, bar: Bar, ends: Pt) {
+        match (&mut self.open, bar) {
+            (Some((_, bottom)), Bar::Beside) => *bottom = ends,
+            (open @ None, Bar::Beside) => *open = Some((self.starts, ends)),
+            (open, Bar::None) => self.done.extend(open.take()),
+        }
+    }
+
+    /// Fills `x` from the left edge of the paper.
+    fn drawn(self, x: Pt) -> impl Iterator<Item = Mark> {
+        self.done.into_iter().chain(self.open).map(move |(top, bottom)| Mark::Fill {
+            x,
+            y: top,
+            width: WEIGHT_BAR,
+            height: bottom - top,
+            colour: Colour::Accent,
+        })
     }
 }

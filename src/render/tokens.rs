@@ -130,6 +130,11 @@ pub(crate) const WEIGHT_BOX: Pt = 2.0;
 /// Weight of the course line.
 pub(crate) const WEIGHT_COURSE: Pt = 0.6;
 
+/// Weight of the bar at the outer edge of the page beside words that are new.
+pub(crate) const WEIGHT_BAR: Pt = 1.6;
+/// Room between the text and that bar, which stands in the margin.
+pub(crate) const BAR_GAP: Pt = 9.0;
+
 /// Hanging indent of each level of numbered text.
 pub(crate) const INDENT: Pt = 18.0;
 /// Least room between a label and its text.

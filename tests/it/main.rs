@@ -49,6 +49,7 @@ mod published;
 mod random_books;
 mod register;
 mod render;
+mod revised;
 mod safety_vectors;
 mod study;
 mod survey;

@@ -14,15 +14,15 @@ use crate::folders::root;
 const WATCH_HOUSE: &str = "examples/watch-house/survey.yaml";
 
 /// A folder to write sets of one job into.
-struct Office(TempDir);
+pub(crate) struct Office(TempDir);
 
 impl Office {
-    fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Self(tempfile::tempdir().unwrap())
     }
 
     /// Writes a set of the watch house with words of its survey changed.
-    fn write(&self, changes: &[(&str, &str)], more: &[&str]) -> PathBuf {
+    pub(crate) fn write(&self, changes: &[(&str, &str)], more: &[&str]) -> PathBuf {
         let mut text = std::fs::read_to_string(root().join(WATCH_HOUSE)).unwrap();
         for (from, to) in changes {
             assert!(text.contains(from), "the survey no longer says `{from}`");
@@ -61,7 +61,7 @@ fn files_of(folder: &Path, before: &str, files: &mut BTreeMap<String, Vec<u8>>) 
     }
 }
 
-fn set(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+pub(crate) fn set(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let mut files = BTreeMap::new();
     files_of(folder, "", &mut files);
     files
@@ -154,9 +154,9 @@ fn changed(text: &str) -> Vec<String> {
     rows.map(str::to_owned).collect()
 }
 
-const REVISED: (&str, &str) = ("revision: A", "revision: B");
+pub(crate) const REVISED: (&str, &str) = ("revision: A", "revision: B");
 /// The engineer has looked, and says that the crack in Q2 rests.
-const STILL: (&str, &str) = ("watched-moving", "watched-still");
+pub(crate) const STILL: (&str, &str) = ("watched-moving", "watched-still");
 
 #[test]
 fn a_revision_lists_what_changed_and_says_that_a_fact_did_it() {

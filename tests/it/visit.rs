@@ -75,6 +75,7 @@ impl Job {
             outcome: &self.outcome,
             templates: &self.templates,
             program: &self.program,
+            before: None,
         }
     }
 

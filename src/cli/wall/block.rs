@@ -1,5 +1,7 @@
 //! Blocks of the paper that the verb prints.
 
+use std::collections::BTreeSet;
+
 use crate::document::Document;
 use crate::document::block::{
     Align, Block, BlockKind, Furniture, Inline, Paper, Standing, Strong, Style, Table, TextSize, Voice,
@@ -92,6 +94,7 @@ pub(super) fn paper(survey: &Survey, blocks: Blocks) -> Document {
             voice: Voice::Plain,
         },
         furniture: Furniture::default(),
+        revised: BTreeSet::new(),
         blocks: blocks.0,
     }
 }

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use serde_json::Value;
 
+use crate::document::revised::Sums;
+
 /// What is read of a record. What an older program did not write is empty.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize)]
 #[serde(default)]
@@ -15,6 +17,7 @@ pub struct Issue {
     departures: Vec<Value>,
     releases: Vec<Value>,
     statements: BTreeMap<String, String>,
+    printed: BTreeMap<String, Sums>,
 }
 
 #[derive(Debug, Clone, Default, PartialEq, Deserialize)]
@@ -101,6 +104,16 @@ pub(super) enum Kind {
 pub(super) type Said = BTreeMap<(Kind, String), String>;
 
 impl Issue {
+    /// Its revision and date.
+    pub(in crate::document) fn named(&self) -> (Option<&str>, &str) {
+        (self.survey.revision.as_deref(), &self.survey.issue_date)
+    }
+
+    /// The sums of what a paper of it prints; nothing where it was not written, or by an older program.
+    pub(in crate::document) fn printed(&self, paper: &str) -> Option<&Sums> {
+        self.printed.get(paper)
+    }
+
     /// The codes of its zones.
     pub(super) fn zones(&self) -> impl Iterator<Item = &str> {
         self.zones.iter().map(|zone| zone.code.as_str())

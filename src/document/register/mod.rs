@@ -62,6 +62,8 @@ pub(super) struct RegisterContext {
     within: Vec<String>,
     files: Vec<FileMade>,
     changes: Option<Changes>,
+    /// Titles of the papers in which what is new bears a mark.
+    marked: Vec<String>,
     office: Vec<OfficeWords>,
 }
 
@@ -82,11 +84,13 @@ struct PaperShown {
 impl RegisterContext {
     pub(super) fn of(view: View<'_>, order: &Order, papers: &[Document], listing: Listing) -> Self {
         let shown = in_order(order, papers, &listing.files);
+        let marked = papers.iter().filter(|paper| !paper.revised.is_empty());
         let governing = shown.iter().filter(|paper| paper.rank.is_some());
         Self {
             book_digest: view.book.digest.clone(),
             governing: governing.map(|paper| paper.title.clone()).collect(),
             papers: shown,
+            marked: marked.map(|paper| paper.title.clone()).collect(),
             above: order.above.clone(),
             within: order.within.clone(),
             changes: listing.compared.as_ref().map(Changes::of),

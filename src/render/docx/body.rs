@@ -188,6 +188,8 @@ impl<'a> Body<'a> {
 
     fn block(&mut self, number: u32, block: &'a Block) {
         let id = Some(block.id.as_str());
+        let is_revised = self.document.revised.contains(&block.id);
+        let dressed = |role: Role| if is_revised { role.revised() } else { role };
         match &block.kind {
             BlockKind::Heading { level, text, .. } => {
                 let role = match level {
@@ -197,12 +199,12 @@ impl<'a> Body<'a> {
                 };
                 self.paragraph(role, id, text);
             }
-            BlockKind::Item { depth, text, .. } => self.paragraph(Role::clause(*depth), id, text),
+            BlockKind::Item { depth, text, .. } => self.paragraph(dressed(Role::clause(*depth)), id, text),
             BlockKind::Bullet { depth, text } => {
                 self.paragraph(if *depth <= 1 { Role::Point } else { Role::Point2 }, id, text);
             }
             BlockKind::Paragraph(text) => self.paragraph(Role::Text, id, text),
-            BlockKind::Proof(lines) => self.proof(lines),
+            BlockKind::Proof(lines) => self.proof(dressed(Role::Proof), lines),
             BlockKind::Caution { word, text } => self.caution(id, word, text),
             BlockKind::Table(table) => self.table(number, id, table),
             BlockKind::Figure(drawing) => self.figure(id, drawing),
@@ -241,8 +243,8 @@ impl<'a> Body<'a> {
     }
 
     /// How a clause is proved: one paragraph under the clause, its keys bold.
-    fn proof(&mut self, lines: &[ProofLine]) {
-        self.bound(Role::Proof, false, None, |body| {
+    fn proof(&mut self, role: Role, lines: &[ProofLine]) {
+        self.bound(role, false, None, |body| {
             for (at, line) in lines.iter().enumerate() {
                 if at > 0 {
                     body.run(BETWEEN, Dress::PLAIN);

@@ -230,7 +230,7 @@ impl Finder<'_> {
         // A style that bears an office's name is known by its id.
         let named = self.names.get(style).and_then(|name| Role::named(name));
         let role = named.or_else(|| Role::ALL.into_iter().find(|role| role.id() == style));
-        let role = role.unwrap_or(Role::Text);
+        let role = role.unwrap_or(Role::Text).settled();
         let mut line = Line { names: &self.names, runs: Vec::new(), fields: Vec::new() };
         line.runs(&node.children);
         Paragraph { role, runs: line.runs }

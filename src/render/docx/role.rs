@@ -25,6 +25,16 @@ pub(crate) enum Role {
     Clause4,
     /// How a clause is proved.
     Proof,
+    /// A numbered paragraph of the first level whose words are new.
+    Revised1,
+    /// Below it.
+    Revised2,
+    /// Below that.
+    Revised3,
+    /// The deepest.
+    Revised4,
+    /// How a clause is proved whose words are new.
+    RevisedProof,
     /// A point of a list.
     Point,
     /// A point below a point.
@@ -95,7 +105,7 @@ pub(crate) enum Role {
 
 impl Role {
     /// Every role, in the order written.
-    pub(crate) const ALL: [Self; 44] = [
+    pub(crate) const ALL: [Self; 49] = [
         Self::Text,
         Self::Title,
         Self::Subtitle,
@@ -107,6 +117,11 @@ impl Role {
         Self::Clause3,
         Self::Clause4,
         Self::Proof,
+        Self::Revised1,
+        Self::Revised2,
+        Self::Revised3,
+        Self::Revised4,
+        Self::RevisedProof,
         Self::Point,
         Self::Point2,
         Self::CautionWord,
@@ -156,6 +171,11 @@ impl Role {
             Self::Clause3 => "Clause level 3",
             Self::Clause4 => "Clause level 4",
             Self::Proof => "Proof",
+            Self::Revised1 => "Clause level 1 revised",
+            Self::Revised2 => "Clause level 2 revised",
+            Self::Revised3 => "Clause level 3 revised",
+            Self::Revised4 => "Clause level 4 revised",
+            Self::RevisedProof => "Proof revised",
             Self::Point => "List Bullet",
             Self::Point2 => "List Bullet 2",
             Self::CautionWord => "Caution word",
@@ -220,6 +240,16 @@ impl Role {
         )
     }
 
+    /// The same with a bar beside it, for words that are new; a role that has none stays as it is.
+    pub(crate) fn revised(self) -> Self {
+        REVISED.iter().find(|(plain, _)| *plain == self).map_or(self, |(_, revised)| *revised)
+    }
+
+    /// The same without that bar.
+    pub(crate) fn settled(self) -> Self {
+        REVISED.iter().find(|(_, revised)| *revised == self).map_or(self, |(plain, _)| *plain)
+    }
+
     /// The numbered paragraph of a depth.
     pub(crate) fn clause(depth: u8) -> Self {
         match depth {
@@ -230,6 +260,15 @@ impl Role {
         }
     }
 }
+
+/// Roles with what they are where the words are new.
+const REVISED: [(Role, Role); 5] = [
+    (Role::Clause1, Role::Revised1),
+    (Role::Clause2, Role::Revised2),
+    (Role::Clause3, Role::Revised3),
+    (Role::Clause4, Role::Revised4),
+    (Role::Proof, Role::RevisedProof),
+];
 
 /// A stretch of words that stands out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

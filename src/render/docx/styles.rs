@@ -9,10 +9,10 @@ use super::{MAIN, twips};
 use crate::document::block::{Block, BlockKind, Document, Voice};
 use crate::render::font::Face;
 use crate::render::tokens::{
-    ARTICLE_HANG, BOX_PAD, CAPTION_GAP, CELL_PAD, CODE_SCALE, COLUMN_GAP, Colour, FIELD_LABEL, FIELD_PAD,
-    FIELD_VALUE, FIGURES, FOOT, FOOT_STEP, FOOT_STRONG, FORM, FORM_SMALL, HEAD, INDENT, NOTE, NOTE_GAP,
-    PART_GAP, PROOF, Pt, STATUS, STRIP_GAP, SUBTITLE, TABLE_AFTER, TICK_LEADING, TITLE, TITLE_AFTER, Tokens,
-    Type, WEIGHT_BOX, WEIGHT_COURSE, WEIGHT_HAIR, WEIGHT_TOP,
+    ARTICLE_HANG, BAR_GAP, BOX_PAD, CAPTION_GAP, CELL_PAD, CODE_SCALE, COLUMN_GAP, Colour, FIELD_LABEL,
+    FIELD_PAD, FIELD_VALUE, FIGURES, FOOT, FOOT_STEP, FOOT_STRONG, FORM, FORM_SMALL, HEAD, INDENT, NOTE,
+    NOTE_GAP, PART_GAP, PROOF, Pt, STATUS, STRIP_GAP, SUBTITLE, TABLE_AFTER, TICK_LEADING, TITLE,
+    TITLE_AFTER, Tokens, Type, WEIGHT_BAR, WEIGHT_BOX, WEIGHT_COURSE, WEIGHT_HAIR, WEIGHT_TOP,
 };
 
 /// Height of a line that holds nothing.
@@ -43,6 +43,8 @@ enum Edges {
     Box,
     /// At the left, for what is not settled.
     Beside,
+    /// At the outer edge of the page, for words that are new.
+    Outer,
 }
 
 /// Where lines stand.
@@ -122,7 +124,8 @@ pub(crate) fn styles(document: &Document, tokens: &Tokens, office: Option<&Offic
     xml.within("w:styles", &[("xmlns:w", MAIN)], |xml| {
         defaults(xml, document, tokens);
         normal(xml);
-        for role in Role::ALL {
+        let is_used = |role: &Role| *role == role.settled() || !document.revised.is_empty();
+        for role in Role::ALL.into_iter().filter(is_used) {
             let theirs = office.and_then(|office| office.look(role));
             paragraph(xml, role, &shape(role, document, tokens), theirs);
         }
@@ -196,6 +199,9 @@ fn shape(role: Role, document: &Document, tokens: &Tokens) -> Shape {
         Role::Clause3 => Shape::of(tokens.text).before(space.item).listed(CLAUSES, 5),
         Role::Clause4 => Shape::of(tokens.text).before(space.item).listed(CLAUSES, 6),
         Role::Proof => Shape { left: INDENT, ..Shape::of(PROOF) },
+        Role::Revised1 | Role::Revised2 | Role::Revised3 | Role::Revised4 | Role::RevisedProof => {
+            Shape { edges: Edges::Outer, ..shape(role.settled(), document, tokens) }
+        }
         Role::Point => Shape::of(tokens.text).before(space.item).listed(POINTS, 0),
         Role::Point2 => Shape::of(tokens.text).before(space.item).listed(POINTS, 1),
         Role::CautionWord => boxed(tokens.warning).kept().before(space.apart),
@@ -296,20 +302,30 @@ fn nothing(height: Pt) -> Shape {
 fn paragraph(xml: &mut Xml, role: Role, shape: &Shape, theirs: Option<&Look>) {
     xml.within("w:style", &[("w:type", "paragraph"), ("w:styleId", &role.id())], |xml| {
         xml.value("w:name", theirs.map_or(role.name(), |look| &look.name));
-        xml.value("w:basedOn", "Normal");
+        let under = role.settled();
+        xml.value("w:basedOn", &if under == role { "Normal".to_owned() } else { under.id() });
         if let Some(next) = next(role) {
             xml.value("w:next", &next.id());
         }
         xml.leaf("w:qFormat", &[]);
         let mut ours = Xml::piece();
-        ours.within("w:pPr", &[], |xml| properties(xml, role, shape));
+        ours.within("w:pPr", &[], |xml| {
+            if under == role {
+                properties(xml, role, shape);
+            } else {
+                // all else, its number too, comes from the style under it, whatever an office made of that
+                edges(xml, shape.edges);
+            }
+        });
         let ours = ours.bytes();
         if let Some((look, ours)) = theirs.zip(Node::read(&ours).ok()) {
             xml.within("w:pPr", &[], |xml| look.paragraph(xml, &ours));
             xml.within("w:rPr", &[], |xml| look.words(xml));
         } else {
             xml.add(&ours);
-            xml.within("w:rPr", &[], |xml| look(xml, shape.kind));
+            if under == role {
+                xml.within("w:rPr", &[], |xml| look(xml, shape.kind));
+            }
         }
     });
 }
@@ -406,6 +422,9 @@ fn edges(xml: &mut Xml, edges: Edges) {
         }
         Edges::Beside => {
             xml.within("w:pBdr", &[], |xml| edge(xml, "w:left", WEIGHT_BOX, BOX_PAD, Colour::Accent));
+        }
+        Edges::Outer => {
+            xml.within("w:pBdr", &[], |xml| edge(xml, "w:right", WEIGHT_BAR, BAR_GAP, Colour::Accent));
         }
         Edges::Box => xml.within("w:pBdr", &[], |xml| {
             for side in ["w:top", "w:left", "w:bottom", "w:right"] {

@@ -132,6 +132,7 @@ fn papers_not_asked_for_are_not_made_and_those_asked_for_are_as_in_the_set() {
         outcome: &outcome,
         templates: &templates,
         program: &program,
+        before: None,
     };
     let whole = set(basis, &Wanted::set()).expect("the set").documents;
     for paper in &whole {

@@ -12,7 +12,9 @@ mod trade;
 
 use perpend::diagnostic::{Diagnostic, Source};
 use perpend::document::block::BlockKind;
-use perpend::document::{Basis, Document, ProgramInfo, Templates, Wanted, Written, check, markdown, set};
+use perpend::document::{
+    Basis, Document, Issue, ProgramInfo, Templates, Wanted, Written, check, markdown, set,
+};
 use perpend::inference::infer;
 use perpend::rulebook::book::{Book, Condition, Owner};
 use perpend::rulebook::clause::{Clause, Reader};
@@ -38,8 +40,18 @@ fn written_with(
     (book, survey, facts): (&Book, &Survey, &[ZoneFacts]),
     wanted: &Wanted,
 ) -> Result<Written, Vec<Diagnostic>> {
+    written_since(templates, (book, survey, facts), wanted, None)
+}
+
+/// The same behind another issue.
+fn written_since(
+    templates: &Templates,
+    (book, survey, facts): (&Book, &Survey, &[ZoneFacts]),
+    wanted: &Wanted,
+    before: Option<&Issue>,
+) -> Result<Written, Vec<Diagnostic>> {
     let (outcome, program) = (infer(book, survey, facts), program());
-    set(Basis { book, survey, facts, outcome: &outcome, templates, program: &program }, wanted)
+    set(Basis { book, survey, facts, outcome: &outcome, templates, program: &program, before }, wanted)
 }
 
 fn section(book: &Book, survey: &Survey, facts: &[ZoneFacts]) -> String {

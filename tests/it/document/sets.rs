@@ -4,11 +4,11 @@ use std::path::PathBuf;
 use std::sync::LazyLock;
 
 use perpend::diagnostic::Source;
-use perpend::document::Wanted;
 use perpend::document::block::{Block, BlockKind, Document, Table, plain};
+use perpend::document::{Issue, Wanted, Written};
 use perpend::{survey, wall};
 
-use super::{templates, written_with};
+use super::{templates, written_since};
 use crate::demos::BOOK;
 use crate::folders::root;
 
@@ -36,14 +36,18 @@ pub(crate) fn jobs() -> Vec<(String, PathBuf)> {
 
 fn papers(path: &PathBuf) -> Vec<Document> {
     let text = std::fs::read_to_string(path).unwrap();
-    let survey = survey::read(&Source::new("survey.yaml", text), &BOOK).0.unwrap();
+    since(text, &Wanted::named(&["set".to_owned(), "visit".to_owned()]).unwrap(), None).documents
+}
+
+/// The papers of a survey, behind another issue of it or not.
+pub(crate) fn since(survey: String, wanted: &Wanted, before: Option<&Issue>) -> Written {
+    let survey = survey::read(&Source::new("survey.yaml", survey), &BOOK).0.unwrap();
     let facts = wall::work(&survey, &BOOK);
-    let wanted = Wanted::named(&["set".to_owned(), "visit".to_owned()]).unwrap();
-    written_with(&templates(), (&BOOK, &survey, &facts), &wanted).unwrap().documents
+    written_since(&templates(), (&BOOK, &survey, &facts), wanted, before).unwrap()
 }
 
 /// The text of the survey of a job.
-pub(super) fn survey_of(job: &str) -> String {
+pub(crate) fn survey_of(job: &str) -> String {
     let (_, path) = jobs().into_iter().find(|(name, _)| name == job).unwrap();
     std::fs::read_to_string(path).unwrap()
 }

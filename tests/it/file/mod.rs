@@ -24,6 +24,11 @@ fn kept() -> Vec<PathBuf> {
     files
 }
 
+/// What a file lacks.
+pub(crate) fn faults(file: &[u8]) -> Vec<String> {
+    faults_of(&Read::of(lopdf::Document::load_mem(file).unwrap()))
+}
+
 /// The section of the first demo, sound.
 pub(crate) fn section() -> lopdf::Document {
     let section = kept().into_iter().find(|path| path.ends_with("section.pdf")).unwrap();
@@ -47,7 +52,7 @@ fn the_papers_of_the_other_demos_have_no_fault() {
     assert!(papers.len() >= 14, "{}", papers.len());
     let faults = papers.par_iter().filter_map(|paper| {
         let file = perpend::render::pdf(paper).unwrap();
-        let found = faults_of(&Read::of(lopdf::Document::load_mem(&file).unwrap()));
+        let found = faults(&file);
         (!found.is_empty()).then(|| format!("{}: {found:?}", paper.name))
     });
     assert_eq!(faults.collect::<Vec<_>>(), Vec::<String>::new());

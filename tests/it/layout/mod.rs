@@ -7,6 +7,7 @@ mod places;
 mod sheets;
 
 use find::faults_of;
+use perpend::document::Document;
 use perpend::render::layout;
 pub(crate) use places::{overlapping, sticking_out};
 use rayon::prelude::*;
@@ -14,14 +15,18 @@ use sheets::Sheets;
 
 use crate::document::sets::{SETS, of};
 
+/// Everything that the pages of a paper do not keep to.
+pub(crate) fn faults(paper: &Document) -> Vec<String> {
+    faults_of(&Sheets::of(paper, &layout(paper).unwrap()))
+}
+
 #[test]
 fn the_papers_of_every_job_have_no_fault() {
     let papers: Vec<_> =
         SETS.iter().flat_map(|(job, papers)| papers.iter().map(move |one| (job, one))).collect();
     assert!(papers.len() >= 8 * 7, "{}", papers.len());
     let found = papers.par_iter().flat_map_iter(|(job, paper)| {
-        let faults = faults_of(&Sheets::of(paper, &layout(paper).unwrap()));
-        faults.into_iter().map(move |fault| format!("{job}, {}: {fault}", paper.name))
+        faults(paper).into_iter().map(move |fault| format!("{job}, {}: {fault}", paper.name))
     });
     assert_eq!(found.collect::<Vec<_>>(), Vec::<String>::new());
 }

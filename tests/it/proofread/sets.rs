@@ -70,6 +70,7 @@ fn written(folder: &str, templates: &Templates) -> Set {
         outcome: &outcome,
         templates,
         program: &program,
+        before: None,
     };
     let written = document::set(basis, &Wanted::set()).unwrap();
     let documents: Vec<(Document, String)> = written

@@ -37,6 +37,7 @@ pub(crate) fn document(json: &str) -> Document {
             title_block: list(&value["fields"]).iter().map(field).collect(),
         },
         blocks: (1..).zip(list(&value["blocks"])).map(|(number, value)| block(number, value)).collect(),
+        revised: list(&value["revised"]).iter().map(text).collect(),
     }
 }
 

@@ -400,6 +400,12 @@ pub(crate) fn as_opened(parts: &Parts) -> String {
     document.all("w:p").iter().map(shown).collect()
 }
 
+/// The style of every paragraph, with its words.
+pub(crate) fn styled(parts: &Parts) -> Vec<(String, String)> {
+    let document = elements(&parts["word/document.xml"]).unwrap();
+    document.all("w:p").iter().map(|own| (own.style().to_owned(), own.shown())).collect()
+}
+
 /// Whether words begin like a number of a list: `1.2 `, `A. `, `1) `, `PART 1`.
 fn typed_number(words: &str) -> bool {
     let first = words.split_whitespace().next().unwrap_or_default();

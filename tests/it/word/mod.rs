@@ -18,7 +18,8 @@ use rayon::prelude::*;
 use crate::document::sets::SETS;
 use crate::render::{any_kind, with_blocks};
 use checks::faults;
-use read::{Parts, elements, parts};
+pub(crate) use read::parts;
+use read::{Parts, elements};
 
 /// The papers of every job, each with its file.
 pub(crate) static DEMOS: LazyLock<Vec<(String, Document, Parts)>> = LazyLock::new(|| {

@@ -138,8 +138,12 @@ impl Lists {
             levels.insert(num.attribute("w:numId").to_owned(), list.all("w:lvl").iter().map(level).collect());
         }
         let mut by_style = BTreeMap::new();
-        for style in styles.all("w:style") {
-            let Some(number) = style.child("w:pPr").and_then(|own| own.child("w:numPr")) else { continue };
+        let all = styles.all("w:style");
+        let numbered = |style: &&Element| style.child("w:pPr").and_then(|own| own.child("w:numPr")).cloned();
+        for style in &all {
+            // a style without numbers of its own counts as the one it is based on
+            let under = all.iter().find(|own| own.attribute("w:styleId") == style.value("w:basedOn"));
+            let Some(number) = numbered(style).or_else(|| under.and_then(numbered)) else { continue };
             let place = (number.value("w:numId").to_owned(), number.value("w:ilvl").parse().unwrap());
             by_style.insert(style.attribute("w:styleId").to_owned(), place);
         }

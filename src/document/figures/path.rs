@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
-use super::drawn;
+use super::{grouped, zones_words};
 use crate::document::papers::Desk;
 use crate::document::reasons::facts_that_hold;
 use crate::document::view::View;
@@ -13,7 +13,7 @@ use crate::inference::outcome::{Mark, SlotOutcome};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::{EffectKind, FactId, Origin, RuleId, SlotId, TestKind};
 
-/// No more paths are drawn: the tables hold the rest.
+/// No more paths are drawn: the tables hold the rest, and the last figure says how many they are.
 const MOST: usize = 6;
 
 /// A rule that speaks on the choice.
@@ -32,10 +32,20 @@ pub(super) fn paths(desk: Desk<'_>) -> Vec<Drawing> {
     let view = desk.view;
     let named = view.book.slots.iter().position(|slot| slot.name == desk.templates.site.coat.slot);
     let Some(slot) = named.map(SlotId) else { return Vec::new() };
-    let make = |path: &RulePath, id, zones| rule_path(&RulePath { id, zones, ..path.clone() });
-    let mut all = drawn(view, "rule-path", |zone| path(view, zone, slot), make);
-    all.truncate(MOST);
-    all
+    let groups = (1..).zip(grouped(view, |zone| path(view, zone, slot)));
+    let mut groups: Vec<_> = groups.filter(|(_, (_, path)): &(u32, _)| !path.rules.is_empty()).collect();
+    let rest = groups.split_off(groups.len().min(MOST));
+    let undrawn = (rest.len(), rest.iter().map(|(_, (zones, _))| zones.len()).sum());
+    let last = groups.len();
+    let drawn = (1..).zip(groups).filter_map(|(place, (number, (zones, path)))| {
+        rule_path(&RulePath {
+            id: format!("rule-path-{number}"),
+            zones: zones_words(view, &zones),
+            undrawn: if place == last { undrawn } else { (0, 0) },
+            ..path
+        })
+    });
+    drawn.collect()
 }
 
 fn path(view: View<'_>, zone: usize, slot: SlotId) -> Option<RulePath> {
@@ -56,6 +66,7 @@ fn path(view: View<'_>, zone: usize, slot: SlotId) -> Option<RulePath> {
         choice: choice(view, zone, outcome),
         refused: (refused, outcome.options.len()),
         follows: follows(view, zone, slot),
+        undrawn: (0, 0),
     })
 }
 

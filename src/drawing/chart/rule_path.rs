@@ -29,6 +29,8 @@ pub struct RulePath {
     pub refused: (usize, usize),
     /// Clauses that follow from the choice.
     pub follows: Vec<PathBox>,
+    /// Groups of zones whose paths no figure shows, and their zones, said by the last figure of a paper.
+    pub undrawn: (usize, usize),
 }
 
 /// A box.
@@ -209,6 +211,16 @@ fn said(path: &RulePath) -> Said {
     .collect();
     let lacking =
         if lacking.is_empty() { String::new() } else { format!(" Left out here: {}.", listed(&lacking)) };
+    let undrawn = match path.undrawn {
+        (0, _) => String::new(),
+        (1, 1) => " No figure shows the path of 1 more zone: the tables below hold it.".to_owned(),
+        (1, zones) => {
+            format!(" No figure shows the path of {zones} more zones, alike in it: the tables below hold it.")
+        }
+        (groups, zones) => {
+            format!(" No figure shows the {groups} paths of {zones} more zones: the tables below hold them.")
+        }
+    };
     let first = |all: &[PathBox]| {
         let titles: Vec<String> = all.iter().take(3).map(|one| cut(&one.title)).collect();
         listed(&titles)
@@ -216,7 +228,7 @@ fn said(path: &RulePath) -> Said {
     Said {
         id: path.id.clone(),
         title: "From facts to clauses".to_owned(),
-        caption: format!("{of_zones}{title}; {why}.{lacking}"),
+        caption: format!("{of_zones}{title}; {why}.{lacking}{undrawn}"),
         note: "A line joins a rule with what it reads; a broken edge is not certain. The tables below hold every rule and fact."
             .to_owned(),
         alt: alt(&[

@@ -92,6 +92,31 @@ fn a_zone_that_no_elevation_shows_is_named_over_a_frame_to_sketch_it_in() {
 }
 
 #[test]
+fn six_paths_of_a_decision_are_drawn_and_the_last_counts_the_others() {
+    let path = format!("{}/examples/watch-house/survey.yaml", env!("CARGO_MANIFEST_DIR"));
+    let text = String::from_utf8(std::fs::read(path).unwrap()).unwrap();
+    let (before, rest) = text.split_once("  - code: Q1a\n").unwrap();
+    let (zone, after) = rest.split_once("  - code: Q1b\n").unwrap();
+    // renders of other thicknesses let other amounts of vapour through, which the path shows
+    let more = (0..5).map(|number| {
+        let thickness = format!("lime-render, thickness: {} mm", 30 + 10 * (number / 2));
+        let zone = zone.replacen("lime-render, thickness: 20 mm", &thickness, 1);
+        format!("  - code: X{number}\n{zone}")
+    });
+    let more = more.collect::<String>();
+    let papers = papers_of(format!("{before}  - code: Q1a\n{zone}{more}  - code: Q1b\n{after}"));
+    let reasons = papers.iter().find(|paper| paper.name == "reasons").unwrap();
+    let paths = figures(reasons).into_iter().filter(|(_, drawing)| drawing.id.starts_with("rule-path"));
+    let captions: Vec<&str> = paths.map(|(_, drawing)| drawing.caption.as_str()).collect();
+    let counted = captions.iter().map(|caption| caption.contains("No figure shows"));
+    assert_eq!(counted.collect::<Vec<_>>(), [false, false, false, false, false, true], "{captions:#?}");
+    assert!(
+        captions[5].ends_with("No figure shows the 2 paths of 2 more zones: the tables below hold them."),
+        "{captions:#?}"
+    );
+}
+
+#[test]
 fn every_figure_is_sound_and_its_markdown_shows_the_file_beside_it() {
     for job in ["watch-house", "ferrier-lane-hall"] {
         let papers = papers(job);

@@ -31,6 +31,7 @@ fn quay() -> RulePath {
         choice: shown("sol-silicate paint", "for now", Sure::No),
         refused: (5, 9),
         follows: vec![shown("Rain uptake", "rain-driven-wall", Sure::No)],
+        undrawn: (0, 0),
     }
 }
 
@@ -55,6 +56,17 @@ fn what_is_left_out_of_a_path_is_counted() {
     let texts = all[1].1.texts();
     assert_eq!(texts.iter().filter(|(text, _)| text.words.starts_with("Clause ")).count(), 8);
     assert_eq!(rule_path(&RulePath { rules: Vec::new(), ..quay() }), None);
+}
+
+#[test]
+fn paths_that_no_figure_shows_are_counted() {
+    let caption = |undrawn| rule_path(&RulePath { undrawn, ..quay() }).unwrap().caption;
+    let bare = "Zone Q1: sol-silicate paint; the rules refuse 5 of the 9 options.";
+    assert_eq!(caption((0, 0)), bare);
+    let with = |words: &str| format!("{bare} No figure shows {words}.");
+    assert_eq!(caption((1, 1)), with("the path of 1 more zone: the tables below hold it"));
+    assert_eq!(caption((1, 3)), with("the path of 3 more zones, alike in it: the tables below hold it"));
+    assert_eq!(caption((2, 5)), with("the 2 paths of 5 more zones: the tables below hold them"));
 }
 
 /// Each rule is joined with the facts that it reads, wherever these stand.
@@ -104,6 +116,7 @@ fn any_path() -> impl Strategy<Value = RulePath> {
             choice,
             reads,
             refused,
+            undrawn: refused,
             zones: zones.map(str::to_owned),
             ..quay()
         })

@@ -13,8 +13,9 @@ use super::targets::{Target, targets};
 use super::xml::Xml;
 use crate::document::block::{Block, BlockKind, Document, Inline, ProofLine, Voice, plain};
 use crate::drawing::Drawing;
-use crate::render::compose::FIRST;
+use crate::render::compose::{FIRST, announces_form};
 use crate::render::laid::Laid;
+use crate::render::listing::ends_open;
 
 /// Room between two lines of a proof where they run on.
 const BETWEEN: &str = "\u{2003}";
@@ -199,11 +200,11 @@ impl<'a> Body<'a> {
                 };
                 self.paragraph(role, id, text);
             }
-            BlockKind::Item { depth, text, .. } => self.paragraph(dressed(Role::clause(*depth)), id, text),
+            BlockKind::Item { depth, text, .. } => self.text(number, dressed(Role::clause(*depth)), text),
             BlockKind::Bullet { depth, text } => {
-                self.paragraph(if *depth <= 1 { Role::Point } else { Role::Point2 }, id, text);
+                self.text(number, if *depth <= 1 { Role::Point } else { Role::Point2 }, text);
             }
-            BlockKind::Paragraph(text) => self.paragraph(Role::Text, id, text),
+            BlockKind::Paragraph(text) => self.text(number, Role::Text, text),
             BlockKind::Proof(lines) => self.proof(dressed(Role::Proof), lines),
             BlockKind::Caution { word, text } => self.caution(id, word, text),
             BlockKind::Table(table) => self.table(number, id, table),
@@ -213,10 +214,18 @@ impl<'a> Body<'a> {
         }
     }
 
+    /// A block of running text. What it announces, and how it is proved, stay on its page.
+    fn text(&mut self, number: u32, role: Role, text: &[Inline]) {
+        let at = usize::try_from(number.saturating_sub(FIRST)).unwrap_or(usize::MAX);
+        let Some([block, behind @ ..]) = self.document.blocks.get(at..) else { return };
+        let is_proved = matches!(behind, [Block { kind: BlockKind::Proof(_), .. }, ..]);
+        let bind = is_proved || ends_open(text) || announces_form(block, behind);
+        self.bound(role, bind, Some(&block.id), |body| body.runs(text, Dress::PLAIN));
+    }
+
     /// A paragraph in its style, with the bookmark of its block.
     pub(crate) fn paragraph(&mut self, role: Role, id: Option<&str>, text: &[Inline]) {
-        let bind = plain(text).trim_end().ends_with(':');
-        self.bound(role, bind, id, |body| body.runs(text, Dress::PLAIN));
+        self.bound(role, ends_open(text), id, |body| body.runs(text, Dress::PLAIN));
     }
 
     /// A paragraph that stays with the next one, or not.

@@ -8,7 +8,7 @@ use super::sheets::{Line, Sheets, words};
 type Spoil = fn(&mut Sheets<'_>);
 
 /// The check, the paper, what is done, and how.
-pub(super) const FAULTS: [(&str, &str, &str, Spoil); 19] = [
+pub(super) const FAULTS: [(&str, &str, &str, Spoil); 20] = [
     ("T01", "owner-sheet", "a third page", |sheets| sheets.pages = 3),
     ("T01", "section", "words too small to read", |sheets| body_cell(sheets).height = 6.0),
     ("T02", "section", "a line too long", |sheets| {
@@ -28,6 +28,14 @@ pub(super) const FAULTS: [(&str, &str, &str, Spoil); 19] = [
     }),
     ("T05", "section", "a caption on the page before", |sheets| {
         back(first(sheets, |mark| mark.part == "caption" && mark.page > 1));
+    }),
+    ("T05", "section", "the paragraph over the schedule of tests on the page before", |sheets| {
+        let is_own = |mark: &&mut Placed| mark.block.as_deref() == Some("schedule.1");
+        let lowest = sheets.marks.iter_mut().filter(is_own).map(|mark| mark.y).fold(f64::MAX, f64::min);
+        for mark in sheets.marks.iter_mut().filter(is_own) {
+            mark.page -= 1;
+            mark.y += 62.0 - lowest;
+        }
     }),
     ("T06", "test-plan", "no head on the next page", |sheets| {
         let top = sheets.paper.1 - 64.0;

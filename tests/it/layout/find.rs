@@ -116,7 +116,7 @@ fn strands(sheets: &Sheets<'_>) -> Vec<String> {
         let is_form =
             |kind: &BlockKind| matches!(kind, BlockKind::Table(table) if table.row != Mm::default());
         let opens = match &pair[0].kind {
-            BlockKind::Paragraph(_) if is_form(&pair[1].kind) => true,
+            BlockKind::Paragraph(_) | BlockKind::Item { .. } if is_form(&pair[1].kind) => true,
             BlockKind::Paragraph(text) | BlockKind::Item { text, .. } | BlockKind::Bullet { text, .. } => {
                 plain(text).trim_end().ends_with(':')
             }

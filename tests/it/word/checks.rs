@@ -196,6 +196,13 @@ impl File<'_> {
                 found.push(format!("keeping: `{name}` may part from what follows"));
             }
         }
+        let paragraphs = self.body().all("w:p");
+        for pair in paragraphs.windows(2) {
+            let is_kept = pair[0].child("w:pPr").is_some_and(|own| own.child("w:keepNext").is_some());
+            if pair[1].style().starts_with("Proof") && !is_kept {
+                found.push(format!("keeping: its proof may part from `{}`", pair[0].shown()));
+            }
+        }
         let defaults = self.part("word/styles.xml").all("w:pPrDefault");
         if defaults.iter().all(|own| own.all("w:widowControl").is_empty()) {
             found.push("keeping: single lines are not kept from page ends".to_owned());

@@ -45,7 +45,7 @@ fn every_paper_of_the_demos_is_sound() {
 }
 
 /// A slip in one part, and the check that must find it.
-const SLIPS: [(&str, &str, &str, &str); 19] = [
+const SLIPS: [(&str, &str, &str, &str); 20] = [
     ("numbers", "word/numbering.xml", "<w:pStyle w:val=\"ClauseLevel2\"/>", ""),
     ("numbers", "word/document.xml", "Extent of the work", "1. Extent of the work"),
     ("direct format", "word/document.xml", "<w:rPr>", "<w:rPr><w:b/>"),
@@ -70,6 +70,12 @@ const SLIPS: [(&str, &str, &str, &str); 19] = [
         "word/styles.xml",
         "<w:pPrDefault><w:pPr><w:widowControl w:val=\"1\"/></w:pPr></w:pPrDefault>",
         "",
+    ),
+    (
+        "keeping",
+        "word/document.xml",
+        "<w:pStyle w:val=\"ClauseLevel2\"/><w:keepNext/>",
+        "<w:pStyle w:val=\"ClauseLevel2\"/>",
     ),
     ("fields", "word/footer1.xml", " NUMPAGES ", " PAGES "),
     ("fields", "word/document.xml", " PAGEREF article_removal \\h ", " PAGEREF article_sequence \\h "),

@@ -163,7 +163,7 @@ fn rendered(
                 OutFile { pages: count, ..OutFile::new(name, pages.pdf()?) }
             }
             (Form::Docx, Some(pages)) => {
-                let word = pages.docx_in(styles, left)?;
+                let word = pages.docx(styles, left)?;
                 made.office.extend(word.office.into_iter().map(|own| OfficeWords {
                     paper: document.name.clone(),
                     clause: own.clause,

@@ -4,6 +4,7 @@
 pub mod block;
 mod choice;
 mod clauses;
+mod data_file;
 mod engine;
 mod entries;
 mod escape;

@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use super::data_file::DataFile;
 use super::figures::Likeness;
 use super::mistake::DocumentMistake;
 use super::papers::PAPERS;
 use super::register::Order;
 use super::site::Site;
 use super::visit::Plain;
-use crate::diagnostic::{Diagnostic, Place, Source};
+use crate::diagnostic::{Diagnostic, Source};
 use crate::yaml::{self, Node};
 
 /// Everything that documents are made from besides the book.
@@ -166,10 +167,6 @@ fn tree(name: &'static str, files: &[Arc<Source>], mistakes: &mut Vec<Diagnostic
     node
 }
 
-fn complain(words: impl Into<String>, place: &Place, mistakes: &mut Vec<Diagnostic>) {
-    mistakes.push(Diagnostic::error(&DocumentMistake::Articles { words: words.into() }, place.clone()));
-}
-
 fn parts(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Vec<Part> {
     let mut parts = Vec::new();
     for node in list(root, "parts", mistakes) {
@@ -188,11 +185,15 @@ fn list<'a>(node: &'a Node, key: &str, mistakes: &mut Vec<Diagnostic>) -> &'a [N
     match node.get(key).map(|node| (node, node.as_list())) {
         Some((_, Some(nodes))) => nodes,
         Some((node, None)) => {
-            complain(format!("`{key}` is {}; a list is wanted", node.what()), &node.place, mistakes);
+            DataFile::Articles.complain(
+                node,
+                format!("`{key}` is {}; a list is wanted", node.what()),
+                mistakes,
+            );
             &[]
         }
         None => {
-            complain(format!("there is no `{key}` here"), &node.place, mistakes);
+            DataFile::Articles.complain(node, format!("there is no `{key}` here"), mistakes);
             &[]
         }
     }
@@ -202,7 +203,7 @@ fn named(node: &Node, mistakes: &mut Vec<Diagnostic>) -> Option<Named> {
     let text = |key: &str| node.get(key).and_then(Node::as_text).map(str::to_owned);
     let found = text("name").zip(text("title")).map(|(name, title)| Named { name, title });
     if found.is_none() {
-        complain("a record with `name` and `title` is wanted here", &node.place, mistakes);
+        DataFile::Articles.complain(node, "a record with `name` and `title` is wanted here", mistakes);
     }
     found
 }
@@ -212,7 +213,7 @@ fn words_of(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Words {
     let found = pairs.iter().filter_map(|(key, node)| Some((key.name.clone(), node.as_text()?.to_owned())));
     let words = Words(found.collect());
     for name in WORDS.iter().filter(|name| !words.0.contains_key(**name)) {
-        complain(format!("the word `{name}` is missing"), &root.place, mistakes);
+        DataFile::Articles.complain(root, format!("the word `{name}` is missing"), mistakes);
     }
     words
 }

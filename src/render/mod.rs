@@ -77,24 +77,12 @@ impl<'a> Pages<'a> {
         pdf::write(self.laid()?).map_err(|mistake| vec![Diagnostic::error(&mistake, None)])
     }
 
-    /// The document for a word processor, over what was left of the file before, if there was one: passages whose words
-    /// somebody changed are kept, with those of the document beside them.
+    /// The document for a word processor, in the styles of an office if there are any, over what was left of the file
+    /// before, if there was one: passages whose words somebody changed are kept, with those of the document beside them.
     ///
     /// # Errors
     /// As [`Pages::laid`], but for signs that no face of ours holds: a word processor has other faces.
-    pub fn docx(&self, left: Option<&Left>) -> Result<Word, Vec<Diagnostic>> {
-        self.docx_in(None, left)
-    }
-
-    /// The same in the styles of an office.
-    ///
-    /// # Errors
-    /// As [`Pages::docx`].
-    pub fn docx_in(
-        &self,
-        office: Option<&OfficeStyles>,
-        left: Option<&Left>,
-    ) -> Result<Word, Vec<Diagnostic>> {
+    pub fn docx(&self, office: Option<&OfficeStyles>, left: Option<&Left>) -> Result<Word, Vec<Diagnostic>> {
         let laid = self.sound(|mistake| !matches!(mistake, Mistake::MissingSign { .. }))?;
         docx::write(self.document, laid, left, office)
             .map_err(|mistake| vec![Diagnostic::error(&mistake, None)])

@@ -53,7 +53,7 @@ fn libreoffice_reads_the_same_words_and_sets_as_many_pages() {
     let home = tempfile::tempdir().unwrap();
     let file = |name: &str, ending: &str| home.path().join(format!("{}.{ending}", name.replace(", ", "-")));
     for (name, paper, _) in &demos {
-        std::fs::write(file(name, "docx"), Pages::of(paper).docx(None).unwrap().bytes).unwrap();
+        std::fs::write(file(name, "docx"), Pages::of(paper).docx(None, None).unwrap().bytes).unwrap();
     }
     convert(home.path(), "txt:Text");
     convert(home.path(), "pdf");

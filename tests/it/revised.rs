@@ -206,7 +206,7 @@ fn bars_are_artifacts_in_the_outer_margin_beside_what_changed_and_nothing_else()
 #[test]
 fn the_file_for_word_processors_has_bars_by_style_beside_the_same_paragraphs() {
     let paper = &*SECOND;
-    let file = Pages::of(paper).docx(None).unwrap().bytes;
+    let file = Pages::of(paper).docx(None, None).unwrap().bytes;
     let parts = parts(&file);
     assert_eq!(checks::faults(&parts, paper), Vec::<String>::new());
     let styled = checks::styled(&parts);

@@ -1,7 +1,7 @@
 //! `drawings.yaml`: what materials look like when they are cut, and which signs the owner's sheet draws.
 
 use crate::diagnostic::Diagnostic;
-use crate::document::mistake::DocumentMistake;
+use crate::document::data_file::DataFile;
 use crate::drawing::Pattern;
 use crate::drawing::chart::SignShape;
 use crate::yaml::Node;
@@ -42,12 +42,12 @@ impl Likeness {
 fn materials(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Vec<(String, Pattern)> {
     let mut found = Vec::new();
     let Some(pairs) = root.get("materials").and_then(Node::as_map) else {
-        complain("there is no `materials` here, and a record is wanted".to_owned(), root, mistakes);
+        DataFile::Drawings.complain(root, "there is no `materials` here, and a record is wanted", mistakes);
         return found;
     };
     for (key, node) in pairs {
         let Some(pattern) = one_of(&PATTERNS, &key.name) else {
-            complain(unknown(&key.name, "pattern", &PATTERNS), node, mistakes);
+            DataFile::Drawings.complain(node, unknown(&key.name, "pattern", &PATTERNS), mistakes);
             continue;
         };
         let names = node.as_list().unwrap_or_default().iter().filter_map(Node::as_text);
@@ -58,22 +58,26 @@ fn materials(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Vec<(String, Patter
 
 fn signs(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Vec<(String, SignShape)> {
     let Some(nodes) = root.get("signs").and_then(Node::as_list) else {
-        complain("there is no `signs` here, and a list is wanted".to_owned(), root, mistakes);
+        DataFile::Drawings.complain(root, "there is no `signs` here, and a list is wanted", mistakes);
         return Vec::new();
     };
     if nodes.len() > SIGNS {
-        complain(format!("{SIGNS} signs are drawn at most, and here are {}", nodes.len()), root, mistakes);
+        DataFile::Drawings.complain(
+            root,
+            format!("{SIGNS} signs are drawn at most, and here are {}", nodes.len()),
+            mistakes,
+        );
     }
     let mut found = Vec::new();
     for node in nodes {
         let text = |key: &str| node.get(key).and_then(Node::as_text);
         let (Some(clause), Some(shape)) = (text("clause"), text("shape")) else {
-            complain("a record with `clause` and `shape` is wanted here".to_owned(), node, mistakes);
+            DataFile::Drawings.complain(node, "a record with `clause` and `shape` is wanted here", mistakes);
             continue;
         };
         match one_of(&SignShape::NAMES, shape) {
             Some(shape) => found.push((clause.to_owned(), shape)),
-            None => complain(unknown(shape, "shape", &SignShape::NAMES), node, mistakes),
+            None => DataFile::Drawings.complain(node, unknown(shape, "shape", &SignShape::NAMES), mistakes),
         }
     }
     found
@@ -86,8 +90,4 @@ fn one_of<T: Copy>(known: &[(&str, T)], name: &str) -> Option<T> {
 fn unknown<T>(name: &str, what: &str, known: &[(&str, T)]) -> String {
     let known: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
     format!("`{name}` is no {what}; those known are `{}`", known.join("`, `"))
-}
-
-fn complain(words: String, node: &Node, mistakes: &mut Vec<Diagnostic>) {
-    mistakes.push(Diagnostic::error(&DocumentMistake::Drawings { words }, node.place.clone()));
 }

@@ -1,7 +1,7 @@
 //! `register.yaml`: what each paper is for, which governs, and how papers are read beside each other.
 
 use crate::diagnostic::Diagnostic;
-use crate::document::mistake::DocumentMistake;
+use crate::document::data_file::DataFile;
 use crate::yaml::Node;
 
 /// Everything that `register.yaml` says.
@@ -34,7 +34,11 @@ impl Order {
     ) -> Self {
         let described = described(root, mistakes);
         for name in papers.filter(|name| !described.iter().any(|paper| paper.name == *name)) {
-            complain(root, format!("the paper `{name}` does not stand under `papers:`"), mistakes);
+            DataFile::Register.complain(
+                root,
+                format!("the paper `{name}` does not stand under `papers:`"),
+                mistakes,
+            );
         }
         Self {
             papers: described,
@@ -46,7 +50,7 @@ impl Order {
 
 fn described(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Vec<Described> {
     let Some(nodes) = root.get("papers").and_then(Node::as_list) else {
-        complain(root, "`papers:` is a list of records".to_owned(), mistakes);
+        DataFile::Register.complain(root, "`papers:` is a list of records", mistakes);
         return Vec::new();
     };
     let mut found = Vec::new();
@@ -54,7 +58,11 @@ fn described(root: &Node, mistakes: &mut Vec<Diagnostic>) -> Vec<Described> {
         let field = |key: &str| node.get(key).and_then(Node::as_text).map(str::to_owned);
         match (field("name"), field("for"), field("read-by")) {
             (Some(name), Some(purpose), Some(readers)) => found.push(Described { name, purpose, readers }),
-            _ => complain(node, "a record with `name`, `for`, `read-by` is wanted here".to_owned(), mistakes),
+            _ => DataFile::Register.complain(
+                node,
+                "a record with `name`, `for`, `read-by` is wanted here",
+                mistakes,
+            ),
         }
     }
     found
@@ -65,11 +73,7 @@ fn sentences(root: &Node, key: &str, mistakes: &mut Vec<Diagnostic>) -> Vec<Stri
     let all: Option<Vec<String>> =
         nodes.and_then(|nodes| nodes.iter().map(|node| node.as_text().map(str::to_owned)).collect());
     all.unwrap_or_else(|| {
-        complain(root, format!("`{key}:` is a list of sentences"), mistakes);
+        DataFile::Register.complain(root, format!("`{key}:` is a list of sentences"), mistakes);
         Vec::new()
     })
-}
-
-fn complain(node: &Node, words: String, mistakes: &mut Vec<Diagnostic>) {
-    mistakes.push(Diagnostic::error(&DocumentMistake::Register { words }, node.place.clone()));
 }

@@ -1,7 +1,7 @@
 //! `site.yaml`: which crew sheet says what, how forms are called, what the schedule lists.
 
 use crate::diagnostic::Diagnostic;
-use crate::document::mistake::DocumentMistake;
+use crate::document::data_file::DataFile;
 use crate::units::{Dimension, Quantity, System};
 use crate::yaml::Node;
 
@@ -119,15 +119,15 @@ struct Reading<'m> {
 }
 
 impl Reading<'_> {
-    fn complain(&mut self, words: String, node: &Node) {
-        self.mistakes.push(Diagnostic::error(&DocumentMistake::Site { words }, node.place.clone()));
+    fn complain(&mut self, node: &Node, words: impl Into<String>) {
+        DataFile::Site.complain(node, words, self.mistakes);
     }
 
     fn text(&mut self, node: &Node, key: &str) -> String {
         if let Some(text) = node.get(key).and_then(Node::as_text) {
             return text.to_owned();
         }
-        self.complain(format!("there is no `{key}` here, and words are wanted"), node);
+        self.complain(node, format!("there is no `{key}` here, and words are wanted"));
         String::new()
     }
 
@@ -136,7 +136,7 @@ impl Reading<'_> {
         match text.parse() {
             Ok(number) if (1..=99).contains(&number) => number,
             _ => {
-                self.complain(format!("`{key}` is `{text}`, and a number from 1 to 99 is wanted"), node);
+                self.complain(node, format!("`{key}` is `{text}`, and a number from 1 to 99 is wanted"));
                 1
             }
         }
@@ -148,7 +148,7 @@ impl Reading<'_> {
         let names: Option<Vec<String>> =
             found.as_list().map(|list| list.iter().filter_map(Node::as_text).map(str::to_owned).collect());
         names.unwrap_or_else(|| {
-            self.complain(format!("`{key}` is {}, and a list of names is wanted", found.what()), found);
+            self.complain(found, format!("`{key}` is {}, and a list of names is wanted", found.what()));
             Vec::new()
         })
     }
@@ -157,7 +157,7 @@ impl Reading<'_> {
         if let Some(list) = node.get(key).and_then(Node::as_list) {
             return list;
         }
-        self.complain(format!("there is no `{key}` here, and a list is wanted"), node);
+        self.complain(node, format!("there is no `{key}` here, and a list is wanted"));
         &[]
     }
 
@@ -165,13 +165,13 @@ impl Reading<'_> {
         let steps = self.records(node, "steps");
         if steps.len() > STEPS {
             self.complain(
-                format!("a crew sheet has {STEPS} steps at most, and this one {}", steps.len()),
                 node,
+                format!("a crew sheet has {STEPS} steps at most, and this one {}", steps.len()),
             );
         }
         let cards = self.names(node, "cards");
         for card in cards.iter().filter(|card| !CARDS.contains(&card.as_str())) {
-            self.complain(format!("`{card}` is no card; those known are `{}`", CARDS.join("`, `")), node);
+            self.complain(node, format!("`{card}` is no card; those known are `{}`", CARDS.join("`, `")));
         }
         Task {
             name: self.text(node, "name"),
@@ -207,7 +207,7 @@ impl Reading<'_> {
             let text = self.text(node, key);
             let size = Quantity::parse(&text, Dimension::Volume);
             if size.is_err() {
-                self.complain(format!("`{text}` is no volume"), node);
+                self.complain(node, format!("`{text}` is no volume"));
             }
             size.ok()
         };

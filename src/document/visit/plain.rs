@@ -1,7 +1,7 @@
 //! `visit.yaml`: what the letter of findings says to an owner of an answer, of a question that is open, and of a stop.
 
 use crate::diagnostic::Diagnostic;
-use crate::document::mistake::DocumentMistake;
+use crate::document::data_file::DataFile;
 use crate::yaml::Node;
 
 /// Everything that `visit.yaml` says.
@@ -51,7 +51,7 @@ impl Plain {
         let stops = records(root, "stops", &["rule", "say"], mistakes);
         let most = root.get("most").and_then(Node::as_text).and_then(|text| text.parse().ok());
         if most.is_none() {
-            complain(
+            DataFile::Visit.complain(
                 root,
                 "`most:` is a whole number: the points of a list in a letter of one page",
                 mistakes,
@@ -81,7 +81,7 @@ impl Plain {
 /// The fields of each record of a list, in the order of their keys.
 fn records(root: &Node, list: &str, keys: &[&str], mistakes: &mut Vec<Diagnostic>) -> Vec<Vec<String>> {
     let Some(nodes) = root.get(list).and_then(Node::as_list) else {
-        complain(root, &format!("`{list}:` is a list of records"), mistakes);
+        DataFile::Visit.complain(root, format!("`{list}:` is a list of records"), mistakes);
         return Vec::new();
     };
     let mut found = Vec::new();
@@ -90,14 +90,13 @@ fn records(root: &Node, list: &str, keys: &[&str], mistakes: &mut Vec<Diagnostic
         match keys.iter().map(field).collect::<Option<Vec<String>>>() {
             Some(fields) => found.push(fields),
             None => {
-                complain(node, &format!("a record with `{}` is wanted here", keys.join("`, `")), mistakes);
+                DataFile::Visit.complain(
+                    node,
+                    format!("a record with `{}` is wanted here", keys.join("`, `")),
+                    mistakes,
+                );
             }
         }
     }
     found
-}
-
-fn complain(node: &Node, words: &str, mistakes: &mut Vec<Diagnostic>) {
-    let mistake = DocumentMistake::Visit { words: words.to_owned() };
-    mistakes.push(Diagnostic::error(&mistake, node.place.clone()));
 }

@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use perpend::diagnostic::Source;
 use perpend::document::block::{Block, BlockKind, Document, Table, plain};
 use perpend::document::{Issue, Wanted, Written};
+use perpend::render::{Laid, What};
 use perpend::{survey, wall};
 
 use super::{templates, written_since};
@@ -97,6 +98,16 @@ pub(super) fn numbered(section: &Document) -> Vec<(String, String)> {
     found
 }
 
+/// The contents of a paper, if it has any: every stretch of their words, with the part that it is of.
+pub(crate) fn contents(laid: &Laid) -> Vec<(String, String)> {
+    let own = laid.placed().into_iter().filter(|mark| mark.block.as_deref() == Some("/contents"));
+    let words = own.filter_map(|mark| match mark.what {
+        What::Words { text, .. } => Some((mark.part, text)),
+        _ => None,
+    });
+    words.collect()
+}
+
 /// The contents of a long paper name every part and article, and the page on which each stands.
 #[test]
 fn contents_name_the_page_of_each_heading() {
@@ -104,20 +115,19 @@ fn contents_name_the_page_of_each_heading() {
     for (job, papers) in SETS.iter() {
         for paper in papers {
             let laid = perpend::render::layout(paper).unwrap();
-            let (mut page, mut listed, mut stand) = (0, Vec::new(), Vec::new());
-            for line in laid.dump().lines() {
-                if let Some(number) = line.strip_prefix("page ") {
-                    page = number.parse().unwrap();
-                }
-                let words: Vec<&str> = line.split_whitespace().collect();
-                match words.as_slice() {
-                    [_, _, "/contents", "cell", cell, _, number, "->", _] if cell.ends_with(".1") => {
-                        listed.push(number.parse::<usize>().unwrap());
-                    }
-                    [_, _, id, "heading", "1" | "2", ..] if !stand.iter().any(|(known, _)| known == id) => {
-                        stand.push(((*id).to_owned(), page));
-                    }
-                    _ => {}
+            let listed: Vec<usize> = contents(&laid)
+                .iter()
+                .filter(|(part, _)| part.starts_with("cell ") && part.ends_with(".1"))
+                .map(|(_, number)| number.trim().parse().unwrap())
+                .collect();
+            let mut stand: Vec<(String, usize)> = Vec::new();
+            for mark in laid.placed() {
+                let Some(id) = mark.block.filter(|_| ["heading 1", "heading 2"].contains(&&*mark.part))
+                else {
+                    continue;
+                };
+                if !stand.iter().any(|(known, _)| *known == id) {
+                    stand.push((id, mark.page + 1));
                 }
             }
             let is_long = laid.pages() > 7 && paper.furniture.contents.is_some();

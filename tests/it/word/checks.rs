@@ -7,6 +7,7 @@ use perpend::drawing::Mark;
 use perpend::render::{Laid, Pages};
 
 use super::read::{Element, Lists, Parts, elements};
+use crate::document::sets::contents;
 
 /// Everything that is wrong with a file that was written from a document.
 pub(crate) fn faults(parts: &Parts, document: &Document) -> Vec<String> {
@@ -249,7 +250,7 @@ impl File<'_> {
         let is_head = |kind: &BlockKind| matches!(kind, BlockKind::Heading { level: 1 | 2, .. });
         let kinds = || self.document.blocks.iter().map(|block| &block.kind);
         // As many as the PDF lists, if it lists any.
-        let has_contents = dump.contains(" /contents caption");
+        let has_contents = !contents(laid).is_empty();
         let heads = if has_contents { kinds().filter(|kind| is_head(kind)).count() } else { 0 };
         let listed = printed(self.body()).iter().filter(|(says, _)| says.starts_with("PAGEREF")).count();
         if listed != heads {
@@ -303,13 +304,8 @@ impl File<'_> {
     fn words(&self) -> Vec<String> {
         let proved = self.document.blocks.iter().any(|block| matches!(block.kind, BlockKind::Proof(_)));
         // The lines of the contents are looked at as fields.
-        let dump = self.laid.dump();
-        let lines = dump.lines().filter_map(|line| line.split_once("  /contents c"));
-        let said = lines.filter_map(|(_, rest)| {
-            let (_, words) = rest.split_once("sans")?;
-            words.split_once(' ')?.1.split(" -> ").next()
-        });
-        let contents = counted(&said.collect::<String>());
+        let contents = contents(self.laid).into_iter().map(|(_, words)| words);
+        let contents = counted(&contents.collect::<String>());
         // beside a clause the PDF sets its proof line by line with the clause; the blocks have the order of both
         let printed = || counted(&self.laid.words()).replacen(&contents, "", 1);
         let pdf = if proved { counted(&model(self.document)) } else { printed() };

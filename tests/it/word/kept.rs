@@ -35,11 +35,11 @@ fn section() -> &'static Document {
 }
 
 fn fresh(document: &Document) -> Vec<u8> {
-    Pages::of(document).docx(None).unwrap().bytes
+    Pages::of(document).docx(None, None).unwrap().bytes
 }
 
 fn again(document: &Document, file: &[u8]) -> Word {
-    Pages::of(document).docx(Some(&Left::read(file).unwrap())).unwrap()
+    Pages::of(document).docx(None, Some(&Left::read(file).unwrap())).unwrap()
 }
 
 fn text(file: &[u8]) -> String {

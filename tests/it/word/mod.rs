@@ -26,7 +26,7 @@ pub(crate) static DEMOS: LazyLock<Vec<(String, Document, Parts)>> = LazyLock::ne
     let all: Vec<(&String, &Document)> =
         SETS.iter().flat_map(|(job, papers)| papers.iter().map(move |paper| (job, paper))).collect();
     let file = |(job, paper): (&String, &Document)| {
-        let file = Pages::of(paper).docx(None).unwrap().bytes;
+        let file = Pages::of(paper).docx(None, None).unwrap().bytes;
         (format!("{job}, {}", paper.name), paper.clone(), parts(&file))
     };
     all.into_par_iter().map(file).collect()
@@ -130,7 +130,7 @@ fn awkward_words_make_sound_files_and_none_is_lost() {
     });
     let mut document = with_blocks(kinds.collect());
     document.title = "Title of a wall that never ends ".repeat(10);
-    let word = Pages::of(&document).docx(None).unwrap();
+    let word = Pages::of(&document).docx(None, None).unwrap();
     let parts = parts(&word.bytes);
     for (name, bytes) in &parts {
         elements(bytes).unwrap_or_else(|reason| panic!("{name} {reason}"));
@@ -157,14 +157,14 @@ proptest! {
         let mut document = with_blocks(kinds);
         document.style.voice = voice;
         document.title = title;
-        let file = Pages::of(&document).docx(None).unwrap().bytes;
+        let file = Pages::of(&document).docx(None, None).unwrap().bytes;
         for (name, bytes) in &parts(&file) {
             if !name.starts_with("word/media/") {
                 let read = elements(bytes);
                 prop_assert!(read.is_ok(), "{name}: {read:?}");
             }
         }
-        let again = Pages::of(&document).docx(Some(&Left::read(&file).unwrap())).unwrap();
+        let again = Pages::of(&document).docx(None, Some(&Left::read(&file).unwrap())).unwrap();
         prop_assert_eq!(again.office, []);
         prop_assert!(again.bytes == file);
     }

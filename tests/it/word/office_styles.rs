@@ -30,7 +30,7 @@ fn section() -> &'static Document {
 
 /// A file of an office.
 fn office() -> Vec<u8> {
-    let mut parts: Parts = parts(&Pages::of(section()).docx(None).unwrap().bytes);
+    let mut parts: Parts = parts(&Pages::of(section()).docx(None, None).unwrap().bytes);
     parts.insert("word/styles.xml".to_owned(), STYLES.as_bytes().to_vec());
     parts.insert("word/theme/theme1.xml".to_owned(), THEME.as_bytes().to_vec());
     packed(&parts)
@@ -50,8 +50,8 @@ fn style(parts: &Parts, id: &str) -> Element {
 fn looks_and_names_are_the_offices_and_numbers_stay() {
     let styles = OfficeStyles::read(&office(), &[pair("Clause level 1", "Spec text A")]).unwrap();
     assert_eq!(styles.names().collect::<Vec<_>>(), ["heading 2", "Spec text A"]);
-    let plain = parts(&Pages::of(section()).docx(None).unwrap().bytes);
-    let word = Pages::of(section()).docx_in(Some(&styles), None).unwrap();
+    let plain = parts(&Pages::of(section()).docx(None, None).unwrap().bytes);
+    let word = Pages::of(section()).docx(Some(&styles), None).unwrap();
     let styled = parts(&word.bytes);
     assert_eq!(faults(&styled, section()), Vec::<String>::new());
     assert_eq!(as_opened(&styled), as_opened(&plain));
@@ -75,7 +75,7 @@ fn looks_and_names_are_the_offices_and_numbers_stay() {
 
     // What was written so is known again, whatever its styles are called.
     let left = Left::read(&word.bytes).unwrap();
-    let again = Pages::of(section()).docx_in(Some(&styles), Some(&left)).unwrap();
+    let again = Pages::of(section()).docx(Some(&styles), Some(&left)).unwrap();
     assert_eq!((again.office, again.bytes), (Vec::new(), word.bytes));
 }
 
@@ -142,7 +142,7 @@ fn the_page_of_styles_lists_every_style_that_can_be_taken() {
     let listed: Vec<&str> =
         page.lines().filter_map(|line| line.strip_prefix("| ")?.split(" | ").next()).skip(2).collect();
     // a paper in which something is new has those of the others, and a few more
-    let file = Pages::of(&SECOND).docx(None).unwrap().bytes;
+    let file = Pages::of(&SECOND).docx(None, None).unwrap().bytes;
     let styles = elements(&parts(&file)["word/styles.xml"]).unwrap();
     let first = String::from_utf8_lossy(&DEMOS[0].2["word/styles.xml"]).into_owned();
     assert!(!first.contains("revised"), "a first issue has no styles for what is new");

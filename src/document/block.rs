@@ -84,8 +84,11 @@ pub enum Voice {
     Contract,
     /// Large sans text for people outside the trade.
     Plain,
-    /// Sans text in one column from margin to margin, for sheets that are read or filled in on site.
+    /// Sans text in one column, tables and forms from margin to margin, for papers that are looked up or filled in.
     Sheet,
+    /// Sans text in two columns under tables from margin to margin, nothing smaller than 10 pt, for sheets that hang
+    /// on the scaffold and are read from a metre away.
+    Site,
 }
 
 /// Page size and voice together.

@@ -49,6 +49,7 @@ impl Head {
             ("voice", "contract") => self.voice = Voice::Contract,
             ("voice", "plain") => self.voice = Voice::Plain,
             ("voice", "sheet") => self.voice = Voice::Sheet,
+            ("voice", "site") => self.voice = Voice::Site,
             ("numbers", "parts") => self.numbers = Numbers::Parts,
             ("numbers", "steps") => self.numbers = Numbers::Steps,
             ("numbers", "none") => self.numbers = Numbers::None,

@@ -134,8 +134,8 @@ pub enum Anchor {
 pub enum Size {
     /// 8 pt.
     Small,
-    /// 9 pt.
-    Plain,
+    /// 10 pt, for sheets that are read from arm's length.
+    Large,
 }
 
 impl Size {
@@ -143,7 +143,7 @@ impl Size {
     pub fn points(self) -> f64 {
         match self {
             Self::Small => 8.0,
-            Self::Plain => 9.0,
+            Self::Large => 10.0,
         }
     }
 }
@@ -193,6 +193,20 @@ pub enum Mark {
     },
     /// Words.
     Text(Text),
+}
+
+impl Mark {
+    /// The same somewhere else.
+    pub(super) fn moved(&self, to: impl Fn(Spot) -> Spot) -> Self {
+        let all = |spots: &[Spot]| spots.iter().copied().map(&to).collect::<Vec<_>>();
+        match self {
+            Self::Lines { lines, pen } => {
+                Self::Lines { lines: lines.iter().map(|line| all(line)).collect(), pen: *pen }
+            }
+            Self::Area { corners, tone } => Self::Area { corners: all(corners), tone: *tone },
+            Self::Text(text) => Self::Text(Text { at: to(text.at), ..text.clone() }),
+        }
+    }
 }
 
 /// A figure, ready for any writer.

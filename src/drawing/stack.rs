@@ -48,19 +48,5 @@ fn words(sheet: &mut Sheet, words: &str, kind: Type, width: f64, top: f64) -> f6
 }
 
 fn lowered(mark: &Mark, by: f64) -> Mark {
-    let lower = |spot: &Spot| Spot { x: spot.x, y: Mm::of(spot.y.millimetres() + by) };
-    match mark {
-        Mark::Lines { lines, pen } => {
-            let lines = lines.iter().map(|line| line.iter().map(lower).collect()).collect();
-            Mark::Lines { lines, pen: *pen }
-        }
-        Mark::Area { corners, tone } => {
-            Mark::Area { corners: corners.iter().map(lower).collect(), tone: *tone }
-        }
-        Mark::Text(text) => {
-            let mut text = text.clone();
-            text.at = lower(&text.at);
-            Mark::Text(text)
-        }
-    }
+    mark.moved(|spot| Spot { x: spot.x, y: Mm::of(spot.y.millimetres() + by) })
 }

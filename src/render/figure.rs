@@ -4,7 +4,7 @@ use super::compose::{Setter, baseline, marks, owner};
 use super::flow::{Row, Span};
 use super::laid::{Mark, Owner, Paint, Part, Pen};
 use super::line::one_line;
-use super::tokens::{CAPTION_GAP, IN_FIGURE, MARGIN_SIDE, NOTE, NOTE_GAP, Pt, TABLE_AFTER, Type};
+use super::tokens::{CAPTION_GAP, IN_FIGURE, MARGIN_SIDE, NOTE_GAP, Pt, TABLE_AFTER, Type};
 use super::words::Words;
 use crate::document::block::Voice;
 use crate::drawing::{Anchor, Bold, Drawing, Mark as Drawn, Spot, Text};
@@ -33,7 +33,7 @@ impl Setter<'_> {
         y += drawing.height.points();
         let note = self.around(
             &drawing.note,
-            NOTE,
+            self.tokens.note,
             owner(block, Part::Note),
             (x, y + NOTE_GAP, width),
             &mut painted,
@@ -49,7 +49,7 @@ impl Setter<'_> {
         let is_wide = width > self.tokens.measure + EASE;
         match self.document.style.voice {
             _ if !is_wide => (Span::Columns, 0.0, self.tokens.measure),
-            Voice::Plain | Voice::Sheet => (Span::Full, 0.0, self.tokens.full()),
+            Voice::Plain | Voice::Sheet | Voice::Site => (Span::Full, 0.0, self.tokens.full()),
             Voice::Contract => {
                 let column = self.tokens.columns.first().unwrap_or(&0.0);
                 (Span::Columns, MARGIN_SIDE - column, self.tokens.full())

@@ -45,7 +45,8 @@ impl Setter<'_> {
     fn hung(&mut self, block: u32, label: Option<(&str, Pt)>, text: &[Inline], x: Pt) -> Vec<Row> {
         let kind = self.tokens.text;
         let words = Words::of(text, kind, owner(block, Part::Text), &mut self.links);
-        let rest = self.tokens.measure - x;
+        let measure = self.reach(text);
+        let rest = measure - x;
         let mut painted = Vec::new();
         let mut rows = Vec::new();
         let mut shift: Pt = 0.0;
@@ -55,7 +56,7 @@ impl Setter<'_> {
             shift = (at + line.width + LABEL_GAP - x).max(0.0);
             if shift > rest / 2.0 {
                 // A label that leaves hardly a word beside it stands on lines of its own, from the margin.
-                for line in self.lines(&words, self.tokens.measure) {
+                for line in self.lines(&words, measure) {
                     let row = Row::new(kind.leading, marks(line, 0.0, baseline(kind)).collect());
                     rows.push(Row { keep: Keep::WithNext, ..row });
                 }
@@ -81,12 +82,24 @@ impl Setter<'_> {
         rows
     }
 
+    /// How far text reaches: what is written in on a sheet, up to the right margin, since blanks are no lines to read.
+    fn reach(&self, text: &[Inline]) -> Pt {
+        let is_filled_in = text.iter().any(|run| matches!(run, Inline::Blank(_) | Inline::Tick(_)));
+        if is_filled_in && self.document.style.voice == Voice::Sheet {
+            self.tokens.full()
+        } else {
+            self.tokens.measure
+        }
+    }
+
     /// A ruled box that opens with a word such as `WARNING` and stays on one page if a page can hold it.
     pub(crate) fn caution(&mut self, block: u32, word: &str, text: &[Vec<Inline>]) {
         let inset = WEIGHT_BOX + BOX_PAD;
         let (span, whole, longest) = match self.document.style.voice {
-            Voice::Contract | Voice::Sheet => (Span::Columns, self.tokens.measure, Pt::MAX),
-            Voice::Plain => (Span::Full, self.tokens.full(), CAUTION_MEASURE * self.tokens.text.size),
+            Voice::Contract => (Span::Columns, self.tokens.measure, Pt::MAX),
+            Voice::Plain | Voice::Sheet | Voice::Site => {
+                (Span::Full, self.tokens.full(), CAUTION_MEASURE * self.tokens.text.size)
+            }
         };
         let opening = self.tokens.warning;
         let head = Words::plain(word, opening, owner(block, Part::Label));
@@ -121,7 +134,7 @@ impl Setter<'_> {
 
     /// The word of a caution that stands beside its text: across two columns, where a line would grow too long without.
     fn word_beside(&mut self, head: &Words, whole: Pt) -> Option<Line> {
-        let is_across = self.document.style.voice == Voice::Plain;
+        let is_across = self.document.style.voice != Voice::Contract;
         let line = one_line(head, &mut self.shaper);
         (is_across && !line.runs.is_empty() && line.width <= whole * CAUTION_WORD).then_some(line)
     }

@@ -117,7 +117,7 @@ impl Setter<'_> {
         let is_english = self.document.language.split('-').next() == Some("en");
         match self.document.style.voice {
             Voice::Contract if is_english => Hyphens::English,
-            Voice::Contract | Voice::Plain | Voice::Sheet => Hyphens::Never,
+            Voice::Contract | Voice::Plain | Voice::Sheet | Voice::Site => Hyphens::Never,
         }
     }
 
@@ -151,7 +151,7 @@ impl Setter<'_> {
         }
         match table.size {
             TextSize::Small => FORM_SMALL,
-            TextSize::Usual if table.row > Mm::default() => FORM,
+            TextSize::Usual if table.row > Mm::default() && self.document.style.voice != Voice::Site => FORM,
             TextSize::Usual => self.tokens.table_text,
         }
     }
@@ -191,8 +191,10 @@ impl Setter<'_> {
     fn grid(&self, wants: &[Want], table: &Table, width: Width) -> Grid {
         let (gap, gaps) = self.gap(wants.len());
         let (span, x, width) = match (width, self.document.style.voice) {
-            (Width::Column, _) | (_, Voice::Sheet) => (Span::Columns, 0.0, self.tokens.measure),
-            (Width::Wide, Voice::Plain) => (Span::Full, 0.0, self.tokens.full()),
+            (Width::Column, Voice::Contract | Voice::Plain) => (Span::Columns, 0.0, self.tokens.measure),
+            (Width::Wide, Voice::Plain) | (_, Voice::Sheet | Voice::Site) => {
+                (Span::Full, 0.0, self.tokens.full())
+            }
             (Width::Wide, Voice::Contract) => {
                 (Span::Columns, MARGIN_SIDE - self.tokens.columns.first().unwrap_or(&0.0), self.tokens.full())
             }

@@ -160,8 +160,6 @@ pub(crate) const CAPTION_GAP: Pt = 4.0;
 pub(crate) const TABLE_AFTER: Pt = 10.0;
 /// Room between a figure and the words under it.
 pub(crate) const NOTE_GAP: Pt = 3.0;
-/// Source and limits of a figure.
-pub(crate) const NOTE: Type = Type::sans(8.5, 11.0).in_colour(Colour::Graphite);
 /// Type in a figure; its size comes from the figure.
 pub(crate) const IN_FIGURE: Type = Type::sans(8.0, 10.0);
 
@@ -229,6 +227,8 @@ pub(crate) struct Tokens {
     pub(crate) end: Type,
     /// Caption of a table.
     pub(crate) caption: Type,
+    /// Source and limits of a figure.
+    pub(crate) note: Type,
     /// Head row of a table.
     pub(crate) table_head: Type,
     /// Body of a table.
@@ -261,7 +261,9 @@ pub(crate) const FORM_SMALL: Type = Type::sans(7.5, 9.5);
 /// Least distance from baseline to baseline where boxes stand under each other.
 pub(crate) const TICK_LEADING: Pt = 12.0;
 /// Small words around key figures that are read from a metre away.
-pub(crate) const FIGURES: Type = Type { large: Some(15.0), ..Type::sans(8.5, 18.0) };
+pub(crate) const FIGURES: Type = Type { large: Some(14.0), ..Type::sans(10.0, 17.0) };
+/// Longest line of text on a sheet of forms and tables, which themselves go from margin to margin: some 80 characters.
+pub(crate) const SHEET_MEASURE: Pt = 360.0;
 
 /// How much room text for people outside the trade takes. It is meant to fit on one sheet, both sides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -286,6 +288,7 @@ impl Tokens {
             Voice::Contract => Self::contract(width, height),
             Voice::Plain => Self::plain(width, height, fit),
             Voice::Sheet => Self::sheet(width, height),
+            Voice::Site => Self::site(width, height),
         }
     }
 
@@ -302,6 +305,7 @@ impl Tokens {
             warning: Type::sans(12.0, 15.0).heavy().spaced(40),
             end: Type::sans(8.5, 12.0).semibold().spaced(60),
             caption: Type::sans(8.5, 12.0).semibold(),
+            note: Type::sans(8.5, 11.0).in_colour(Colour::Graphite),
             table_head: Type::sans(8.5, 11.0).heavy(),
             table_text: Type::sans(8.5, 12.0),
             space: Space {
@@ -333,6 +337,7 @@ impl Tokens {
             warning: Type::sans(12.0, 16.0).heavy().spaced(40),
             end: Type::sans(8.5, 12.0).semibold().spaced(60),
             caption: Type::sans(cell, row).semibold(),
+            note: Type::sans(8.5, 11.0).in_colour(Colour::Graphite),
             table_head: Type::sans(cell, row - 1.0).heavy(),
             table_text: Type::sans(cell, row),
             space: Space {
@@ -352,14 +357,15 @@ impl Tokens {
             width,
             height,
             columns: vec![MARGIN_SIDE],
-            measure: width - 2.0 * MARGIN_SIDE,
-            text: Type::sans(10.0, 12.0),
+            measure: SHEET_MEASURE,
+            text: Type::sans(10.0, 12.5),
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(12.0, 16.0).heavy(),
-            run_in: Type::sans(10.0, 12.0).semibold(),
+            run_in: Type::sans(10.0, 12.5).semibold(),
             warning: Type::sans(12.0, 14.0).heavy().spaced(40),
             end: Type::sans(8.5, 12.0).semibold().spaced(60),
             caption: Type::sans(8.5, 12.0).semibold(),
+            note: Type::sans(8.5, 11.0).in_colour(Colour::Graphite),
             table_head: Type::sans(8.5, 11.0).heavy(),
             table_text: Type::sans(8.5, 11.0),
             space: Space {
@@ -370,6 +376,35 @@ impl Tokens {
                 paragraph: 4.0,
                 item: 3.0,
                 apart: 6.0,
+            },
+        }
+    }
+
+    fn site(width: Pt, height: Pt) -> Self {
+        let measure = (width - 2.0 * MARGIN_SIDE - GUTTER) / 2.0;
+        Self {
+            width,
+            height,
+            columns: vec![MARGIN_SIDE, MARGIN_SIDE + measure + GUTTER],
+            measure,
+            text: Type::sans(10.0, 12.0),
+            part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
+            article: Type::sans(12.0, 16.0).heavy(),
+            run_in: Type::sans(10.0, 12.0).semibold(),
+            warning: Type::sans(12.0, 14.0).heavy().spaced(40),
+            end: Type::sans(8.5, 12.0).semibold().spaced(60),
+            caption: Type::sans(10.0, 12.0).semibold(),
+            note: Type::sans(10.0, 12.0).in_colour(Colour::Graphite),
+            table_head: Type::sans(10.0, 12.0).heavy(),
+            table_text: Type::sans(10.0, 12.0),
+            space: Space {
+                part: 12.0,
+                article: 10.0,
+                first_article: 4.0,
+                run_in: 7.0,
+                paragraph: 4.0,
+                item: 3.0,
+                apart: 4.5,
             },
         }
     }

@@ -1,10 +1,11 @@
 //! The dew-point grid (C1): the lowest wall temperature to start a coat, for air of a temperature and a humidity.
 
-use super::{IN_TEXT, alt, count};
+use super::{FROM_MARGIN, alt, count};
 use crate::drawing::mark::{Anchor, Dash, Drawing, Pen, Thickness};
+use crate::drawing::measure::width_of;
 use crate::drawing::number::{fixed, with_unit};
 use crate::drawing::scale::{multiples, round_step};
-use crate::drawing::sheet::{Place, Said, Sheet, Type, corners};
+use crate::drawing::sheet::{ON_SITE, Place, Said, Sheet, Type, corners};
 use crate::drawing::tone::Tone;
 use crate::physics::{Saturation, dew_point};
 use crate::units::System;
@@ -52,11 +53,15 @@ const HUMIDITY_STEP: f64 = 5.0;
 /// The most rows, less one.
 const ROWS: f64 = 11.0;
 
-/// Width of the column of air temperatures, height of head and rows, room of a line of the key; mm.
+/// Its width before it is made larger; width of the column of air temperatures, height of head and rows, room of a line
+/// of the key; mm.
+const WIDTH: f64 = FROM_MARGIN / ON_SITE;
 const SIDE: f64 = 25.0;
-const HEAD: f64 = 14.6;
-const ROW: f64 = 5.4;
-const KEY: f64 = 4.6;
+const HEAD: f64 = 9.8;
+const ROW: f64 = 4.4;
+const KEY: f64 = 4.2;
+/// Room of a line of the key before its words; mm.
+const SWATCH: f64 = 3.0;
 
 /// The line past which the wall must be warmer than the air, and the one up to which the coat's own figure stands.
 const WARMER: Pen = Pen::solid(Thickness::Heavy, Tone::Ink);
@@ -86,7 +91,7 @@ struct Worked {
 pub fn dew_point_grid(grid: &DewPointGrid) -> Option<Drawing> {
     let worked = worked(grid)?;
     let mut sheet = Sheet::default();
-    let right = IN_TEXT;
+    let right = WIDTH;
     let wide = (right - SIDE) / count(worked.humidity.len());
     let column = |place: usize| SIDE + count(place) * wide;
     let row = |place: usize| HEAD + count(place) * ROW;
@@ -116,7 +121,7 @@ pub fn dew_point_grid(grid: &DewPointGrid) -> Option<Drawing> {
     sheet.lines(&stair(&worked, is_coat, &column, &row), OWN);
     sheet.lines(&stair(&worked, is_colder, &column, &row), WARMER);
     let height = key(&mut sheet, grid, &worked, row(worked.air.len()) + KEY);
-    Some(sheet.finished(right, height, said(grid, &worked)?))
+    Some(sheet.finished_for_site(right, height, said(grid, &worked)?))
 }
 
 fn worked(grid: &DewPointGrid) -> Option<Worked> {
@@ -205,8 +210,8 @@ fn percent(figure: f64) -> String {
 fn head(sheet: &mut Sheet, worked: &Worked, system: System, column: &impl Fn(usize) -> f64, wide: f64) {
     let words = format!("In the cells: the least wall temperature to start at, {}", unit(system));
     sheet.label((0.0, 2.0), &words, Type::STRONG, Anchor::Start);
+    sheet.label((WIDTH, 2.0), "Humidity of the air, %", Type::QUIET, Anchor::End);
     sheet.label((0.0, HEAD - 3.2), "Air", Type::QUIET, Anchor::Start);
-    sheet.label((SIDE, 6.8), "Relative humidity of the air, %", Type::QUIET, Anchor::Start);
     for (place, humidity) in worked.humidity.iter().enumerate() {
         let middle = column(place) + wide / 2.0;
         sheet.label((middle, HEAD - 3.2), &percent(*humidity), Type::STRONG, Anchor::Middle);
@@ -264,29 +269,33 @@ fn key(sheet: &mut Sheet, grid: &DewPointGrid, worked: &Worked, top: f64) -> f64
     let any = |is_kind: fn(&Cell) -> bool| worked.cells.iter().flatten().any(is_kind);
     let own =
         grid.coldest.map(|coldest| degrees(in_unit(coldest, grid.system), grid.system)).unwrap_or_default();
-    let mut middle = top;
+    let (mut x, mut middle) = (0.0, top);
     let mut line = |sheet: &mut Sheet, pen: Option<Pen>, words: &str| {
-        match pen {
-            Some(pen) => sheet.line(&[(SIDE - 4.0, middle - 1.8), (SIDE - 4.0, middle + 1.8)], pen),
-            None => sheet.label((SIDE - 4.0, middle), "–", Type::STRONG, Anchor::Middle),
+        let wide = SWATCH + width_of(words, Type::QUIET.size, Type::QUIET.bold);
+        if x > 0.0 && x + wide > WIDTH {
+            (x, middle) = (0.0, middle + KEY);
         }
-        sheet.label((SIDE, middle), words, Type::QUIET, Anchor::Start);
-        middle += KEY;
+        match pen {
+            Some(pen) => sheet.line(&[(x + 1.0, middle - 1.8), (x + 1.0, middle + 1.8)], pen),
+            None => sheet.label((x + 1.0, middle), "–", Type::STRONG, Anchor::Middle),
+        }
+        sheet.label((x + SWATCH, middle), words, Type::QUIET, Anchor::Start);
+        x += wide + KEY;
     };
     if any(|cell| matches!(cell, Cell::Warmer(_) | Cell::None)) {
-        line(sheet, Some(WARMER), "right of it the wall must be warmer than the air");
+        line(sheet, Some(WARMER), "right of it: a wall warmer than the air");
     }
     if any(|cell| matches!(cell, Cell::Coat(_))) {
         let whose = match grid.coats {
-            Coats::Alike => format!("left of it stands the coat's own least temperature, {own}"),
-            Coats::Differ => format!("left of it stands the least that any coat here allows, {own}"),
+            Coats::Alike => format!("left of it: the coat's own least, {own}"),
+            Coats::Differ => format!("left of it: the least that any coat here allows, {own}"),
         };
         line(sheet, Some(OWN), &whose);
     }
     if any(|cell| *cell == Cell::None) {
-        line(sheet, None, "no start: the wall would be too warm for the coat");
+        line(sheet, None, "no start: too warm for the coat");
     }
-    middle - KEY / 2.0
+    middle + KEY / 2.0
 }
 
 /// The cell that the caption reads out: in the middle of the rows, near 70 %.

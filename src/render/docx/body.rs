@@ -11,7 +11,7 @@ use super::runs::{Dress, field};
 use super::section;
 use super::targets::{Target, targets};
 use super::xml::Xml;
-use crate::document::block::{Block, BlockKind, Document, Inline, ProofLine, Voice, plain};
+use crate::document::block::{Block, BlockKind, Document, Inline, ProofLine, plain};
 use crate::drawing::Drawing;
 use crate::render::compose::{FIRST, announces_form};
 use crate::render::laid::Laid;
@@ -114,7 +114,7 @@ impl<'a> Body<'a> {
     }
 
     fn spread(&self, block: u32) -> Spread {
-        let is_across = self.document.style.voice != Voice::Plain || self.laid.across.contains(&block);
+        let is_across = self.laid.tokens.columns.len() == 1 || self.laid.across.contains(&block);
         if is_across { Spread::Across } else { Spread::Columns }
     }
 

@@ -10,9 +10,9 @@ use crate::document::block::{Block, BlockKind, Document, Voice};
 use crate::render::font::Face;
 use crate::render::tokens::{
     ARTICLE_HANG, BAR_GAP, BOX_PAD, CAPTION_GAP, CELL_PAD, CODE_SCALE, COLUMN_GAP, Colour, FIELD_LABEL,
-    FIELD_PAD, FIELD_VALUE, FIGURES, FOOT, FOOT_STEP, FOOT_STRONG, FORM, FORM_SMALL, HEAD, INDENT, NOTE,
-    NOTE_GAP, PART_GAP, PROOF, Pt, STATUS, STRIP_GAP, SUBTITLE, TABLE_AFTER, TICK_LEADING, TITLE,
-    TITLE_AFTER, Tokens, Type, WEIGHT_BAR, WEIGHT_BOX, WEIGHT_COURSE, WEIGHT_HAIR, WEIGHT_TOP,
+    FIELD_PAD, FIELD_VALUE, FIGURES, FOOT, FOOT_STEP, FOOT_STRONG, FORM, FORM_SMALL, HEAD, INDENT, NOTE_GAP,
+    PART_GAP, PROOF, Pt, STATUS, STRIP_GAP, SUBTITLE, TABLE_AFTER, TICK_LEADING, TITLE, TITLE_AFTER, Tokens,
+    Type, WEIGHT_BAR, WEIGHT_BOX, WEIGHT_COURSE, WEIGHT_HAIR, WEIGHT_TOP,
 };
 
 /// Height of a line that holds nothing.
@@ -210,8 +210,10 @@ fn shape(role: Role, document: &Document, tokens: &Tokens) -> Shape {
         Role::CaptionWide => caption(tokens, rail),
         Role::Figure => Shape { leading: Leading::Free, ..Shape::of(tokens.text) },
         Role::FigureWide => Shape { leading: Leading::Free, left: -rail, ..Shape::of(tokens.text) },
-        Role::Note => Shape { after: TABLE_AFTER, ..Shape::of(NOTE).before(NOTE_GAP) },
-        Role::NoteWide => Shape { after: TABLE_AFTER, left: -rail, ..Shape::of(NOTE).before(NOTE_GAP) },
+        Role::Note => Shape { after: TABLE_AFTER, ..Shape::of(tokens.note).before(NOTE_GAP) },
+        Role::NoteWide => {
+            Shape { after: TABLE_AFTER, left: -rail, ..Shape::of(tokens.note).before(NOTE_GAP) }
+        }
         Role::Cell => cell,
         Role::CellNumber => Shape { side: Side::Right, ..cell },
         Role::CellHead => Shape::of(tokens.table_head).kept(),
@@ -283,7 +285,7 @@ fn parts_open_pages(document: &Document) -> bool {
 /// The head of a part.
 fn part(document: &Document, tokens: &Tokens) -> Shape {
     let edges = match document.style.voice {
-        Voice::Sheet => Edges::None,
+        Voice::Sheet | Voice::Site => Edges::None,
         Voice::Contract | Voice::Plain => Edges::Over(Colour::Accent),
     };
     Shape { edges, outline: Some(0), ..Shape::of(tokens.part).kept() }

@@ -30,7 +30,7 @@ fn limits(sheets: &Sheets<'_>) -> Vec<String> {
     }
     let read = match style.voice {
         Voice::Contract | Voice::Plain => 11.0,
-        Voice::Sheet => 10.0,
+        Voice::Sheet | Voice::Site => 10.0,
     };
     let kinds = sheets.kinds();
     for mark in &sheets.marks {

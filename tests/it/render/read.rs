@@ -25,6 +25,7 @@ pub(crate) fn document(json: &str) -> Document {
             voice: match value["voice"].as_str() {
                 Some("plain") => Voice::Plain,
                 Some("sheet") => Voice::Sheet,
+                Some("site") => Voice::Site,
                 _ => Voice::Contract,
             },
         },

@@ -7,7 +7,7 @@ use crate::drawing::chart::{FROM_MARGIN, alt, count};
 use crate::drawing::mark::{Anchor, Drawing, Pen, Thickness};
 use crate::drawing::measure::broken;
 use crate::drawing::number::{capital, listed};
-use crate::drawing::sheet::{Said, Sheet, Type};
+use crate::drawing::sheet::{ON_SITE, Said, Sheet, Type};
 use crate::drawing::tone::Tone;
 
 /// The most elevations side by side.
@@ -15,7 +15,9 @@ const MOST: usize = 4;
 /// Between two, and over each for its name; the most that one is high; mm.
 const GAP: f64 = 7.0;
 const NAME: f64 = 5.0;
-const HIGHEST: f64 = 40.0;
+const HIGHEST: f64 = 46.0;
+/// Its width before it is made larger.
+const WIDTH: f64 = FROM_MARGIN / ON_SITE;
 
 /// The key; `None` if nothing is to be kept off, or a figure makes no sense.
 pub fn keep_off_key(id: &str, elevations: &[Elevation]) -> Option<Drawing> {
@@ -25,7 +27,7 @@ pub fn keep_off_key(id: &str, elevations: &[Elevation]) -> Option<Drawing> {
     let shown: Vec<&Elevation> = elevations.iter().filter(keeps).take(MOST).collect();
     let widths: f64 = shown.iter().map(|elevation| elevation.width.0).sum();
     let highest = shown.iter().map(|elevation| elevation.height.0).reduce(f64::max)?;
-    let room = FROM_MARGIN - GAP * (count(shown.len()) - 1.0);
+    let room = WIDTH - GAP * (count(shown.len()) - 1.0);
     let scale = (room / widths).min(HIGHEST / highest);
     let foot = NAME + highest * scale;
     let mut sheet = Sheet::default();
@@ -36,7 +38,7 @@ pub fn keep_off_key(id: &str, elevations: &[Elevation]) -> Option<Drawing> {
         face.put(&mut sheet);
         let right = face.right();
         sheet.line(&[(left, foot), (right, foot)], Pen::solid(Thickness::Heavy, Tone::Ink));
-        let room = if shown.len() == 1 { FROM_MARGIN } else { right - left };
+        let room = if shown.len() == 1 { WIDTH } else { right - left };
         for words in broken(&elevation.title, Type::SMALL.size, Type::SMALL.bold, room, 1) {
             if words != "…" {
                 sheet.label((left, NAME / 2.0 - 0.6), &words, Type::SMALL, Anchor::Start);
@@ -52,7 +54,7 @@ pub fn keep_off_key(id: &str, elevations: &[Elevation]) -> Option<Drawing> {
     let openings = shown.iter().any(|elevation| elevation.openings.iter().flatten().count() > 0);
     swatches(&mut sheet, (0.0, foot + 2.4 + SWATCH.1 / 2.0), true, openings);
     let said = said(id, &shown, elevations, &unlettered)?;
-    Some(sheet.finished(FROM_MARGIN, foot + 1.0 + KEY, said))
+    Some(sheet.finished_for_site(WIDTH, foot + 1.0 + KEY, said))
 }
 
 fn said(id: &str, shown: &[&Elevation], all: &[Elevation], unlettered: &[String]) -> Option<Said> {

@@ -185,7 +185,7 @@ fn departure(view: View<'_>, departed: &crate::survey::Departed) -> Departure {
         rule: view.rule_name(departed.from),
         extent: Extent::of(view, &departed.zones),
         reason: departed.reason.clone(),
-        role: departed.role.clone(),
+        role: spoken(&departed.role),
         date: departed.date.clone(),
     }
 }

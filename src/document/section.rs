@@ -259,7 +259,7 @@ pub(super) fn cautions(view: View<'_>, readers: &[Audience], wanted: impl Fn(&Ru
 pub(super) fn hold_points(view: View<'_>) -> Vec<HoldPoint> {
     let key = |duty: &Duty| match view.effect(duty.cause.rule, duty.cause.effect) {
         Some(EffectKind::HoldPoint { name, before, released_by, notice_hours, form }) => {
-            Some((*before, name.clone(), released_by.clone(), *notice_hours, form.clone()))
+            Some((*before, name.clone(), spoken(released_by), *notice_hours, form.clone()))
         }
         _ => None,
     };
@@ -285,7 +285,7 @@ fn releases(view: View<'_>, duties: &[Duty]) -> Vec<String> {
     let mut found: Vec<String> = duties
         .iter()
         .filter_map(|duty| view.survey.releases.get(duty.released?))
-        .map(|release| format!("{}, {}, {}", release.role, release.date, release.paper))
+        .map(|release| format!("{}, {}, {}", spoken(&release.role), release.date, release.paper))
         .collect();
     found.dedup();
     found

@@ -7,6 +7,7 @@ use super::view::{Extent, View};
 use crate::inference::outcome::{StopCause, StopDuty};
 use crate::inference::truth::Truth;
 use crate::rulebook::book::EffectKind;
+use crate::rulebook::words::spoken;
 
 /// The stops of a job.
 #[derive(Debug, Default)]
@@ -135,7 +136,7 @@ fn released(view: View<'_>, zone: usize, duty: &StopDuty) -> Option<Released> {
     let release = view.survey.releases.get(duty.released?)?;
     Some(Released {
         zone: view.code(zone),
-        role: release.role.clone(),
+        role: spoken(&release.role),
         date: release.date.clone(),
         paper: release.paper.clone(),
     })
@@ -159,7 +160,7 @@ fn words(view: View<'_>, zone: usize, cause: &StopCause) -> Said {
                     kind: "rule",
                     what: what.clone(),
                     until: until.clone(),
-                    released_by: released_by.clone(),
+                    released_by: spoken(released_by),
                     rules,
                 },
                 _ => Said { kind: "rule", rules, ..Said::default() },

@@ -5,8 +5,11 @@ use num_traits::{Signed, ToPrimitive, Zero};
 use serde::Serialize;
 
 use crate::document::view::View;
+use crate::inference::decide::{Case, Eyes};
+use crate::inference::outcome::Decisions;
+use crate::inference::truth::Truth;
 use crate::rulebook::book::{
-    Condition, EffectKind, Fact, FactId, Kind, OptionId, OptionTest, Origin, Refused, TestKind,
+    Book, Condition, EffectKind, Fact, FactId, Kind, OptionId, OptionTest, Origin, Refused, TestKind, Whose,
 };
 use crate::rulebook::cells::CellSet;
 use crate::units::{Quantity, print};
@@ -37,7 +40,7 @@ struct Figure<'a> {
 pub(super) fn margins(view: View<'_>, most: usize) -> Vec<Margin> {
     let mut near: Vec<Near<'_>> = view
         .zones()
-        .flat_map(|zone| figures(view, zone).into_iter().filter_map(move |figure| near(zone, figure)))
+        .flat_map(|zone| figures(view, zone).into_iter().filter_map(move |figure| near(view, zone, figure)))
         .collect();
     near.sort_by(|one, other| one.order().cmp(&other.order()));
     let mut alike: Vec<&[Near<'_>]> = near.chunk_by(|one, other| one.order() == other.order()).collect();
@@ -72,36 +75,42 @@ struct Near<'a> {
     figure: Figure<'a>,
     /// Distance as a part of the threshold.
     part: BigRational,
-    index: usize,
     cut: &'a BigRational,
+    turns: Vec<String>,
 }
 
 impl Near<'_> {
     /// What figures of several zones must have in common to be told as one.
-    fn order(&self) -> (&BigRational, &str, &str, &BigRational) {
-        (&self.part, &self.figure.name, &self.figure.shown, self.cut)
+    fn order(&self) -> (&BigRational, &str, &str, &BigRational, &[String]) {
+        (&self.part, &self.figure.name, &self.figure.shown, self.cut, &self.turns)
     }
 }
 
-fn near(zone: usize, figure: Figure<'_>) -> Option<Near<'_>> {
+/// The nearest threshold at which something turns.
+fn near<'a>(view: View<'_>, zone: usize, figure: Figure<'a>) -> Option<Near<'a>> {
     let (low, high) = figure.range;
     let cuts = figure.fact.cells.cuts.iter().enumerate().filter(|(_, cut)| !cut.is_zero());
-    let parts = cuts.map(|(index, cut)| {
-        let away = if low <= cut && cut <= high {
-            BigRational::zero()
-        } else {
-            (low - cut).abs().min((high - cut).abs())
-        };
-        (away / cut.abs(), index, cut)
-    });
-    let (part, index, cut) = parts.min()?;
-    Some(Near { zone, figure, part, index, cut })
+    let mut parts: Vec<(BigRational, usize, &BigRational)> = cuts
+        .map(|(index, cut)| {
+            let away = if low <= cut && cut <= high {
+                BigRational::zero()
+            } else {
+                (low - cut).abs().min((high - cut).abs())
+            };
+            (away / cut.abs(), index, cut)
+        })
+        .collect();
+    parts.sort();
+    let free = Freed::of(view, zone, figure.id)?;
+    let (part, cut, turns) = parts.into_iter().find_map(|(part, index, cut)| {
+        let turns = free.turned_at(index);
+        (!turns.is_empty()).then_some((part, cut, turns))
+    })?;
+    Some(Near { zone, figure, part, cut, turns })
 }
 
-/// A threshold that some rule or finding turns at.
 fn margin(view: View<'_>, alike: &[Near<'_>]) -> Option<Margin> {
-    let Near { figure, part, index, cut, .. } = alike.first()?;
-    let turns = Some(turned_by(view, figure.id, *index)).filter(|turns| !turns.is_empty())?;
+    let Near { figure, part, cut, turns, .. } = alike.first()?;
     let Kind::Measure { dimension, .. } = &figure.fact.kind else { return None };
     let zones: Vec<usize> = alike.iter().map(|near| near.zone).collect();
     Some(Margin {
@@ -110,36 +119,58 @@ fn margin(view: View<'_>, alike: &[Near<'_>]) -> Option<Margin> {
         value: figure.shown.clone(),
         threshold: print(&Quantity::from_base((*cut).clone(), *dimension), view.system()),
         percent: (part * BigRational::from_integer(100.into())).floor().to_usize()?,
-        turns,
+        turns: turns.clone(),
     })
 }
 
-/// The rules and findings with a test that turns at a cut.
-fn turned_by(view: View<'_>, fact: FactId, cut: usize) -> Vec<String> {
-    let book = view.book;
-    let mut found = Vec::new();
-    for finding in &book.findings {
-        if reads(&finding.when, fact, cut) {
-            found.push(finding.name.clone());
+/// A zone as it is but for one fact, which may have any answer: a rule that does not hold even so, as one of another
+/// city, does not turn on that fact here.
+struct Freed<'a> {
+    book: &'a Book,
+    fact: FactId,
+    case: Case<'a>,
+    decisions: Decisions,
+}
+
+impl<'a> Freed<'a> {
+    fn of(view: View<'a>, zone: usize, fact: FactId) -> Option<Self> {
+        let mut decisions = view.zone(zone)?.decisions.clone();
+        if let Some(possible) = decisions.facts.get_mut(fact.0) {
+            *possible = view.book.facts.get(fact.0)?.cells.any_answer();
         }
+        Some(Self { book: view.book, fact, case: Case::new(view.facts.get(zone)?, &[]), decisions })
     }
-    for rule in &book.rules {
-        let whose = rule.effects.iter().any(|effect| match &effect.kind {
-            EffectKind::Refuse { which: Refused::Whose(whose), .. } => {
-                whose.tests.iter().any(|test| match test {
-                    OptionTest::Fact { fact: own, cells } | OptionTest::OwnFact { fact: own, cells } => {
-                        *own == fact && turns_at(*cells, cut)
-                    }
-                    OptionTest::Settled(_) => false,
-                })
-            }
-            _ => false,
+
+    /// The rules and findings with a test that turns at a cut.
+    fn turned_at(&self, cut: usize) -> Vec<String> {
+        let findings = self.book.findings.iter().filter(|finding| self.turns(&finding.when, cut));
+        let rules = self.book.rules.iter().filter(|rule| {
+            let mut refusals = rule.effects.iter().filter_map(|effect| match &effect.kind {
+                EffectKind::Refuse { which: Refused::Whose(whose), .. } => Some(whose),
+                _ => None,
+            });
+            let by_option = refusals.any(|whose| self.compares(whose, cut));
+            (by_option && self.holds(&rule.when) != Truth::No) || self.turns(&rule.when, cut)
         });
-        if whose || reads(&rule.when, fact, cut) {
-            found.push(rule.name.clone());
-        }
+        findings.map(|finding| &finding.name).chain(rules.map(|rule| &rule.name)).cloned().collect()
     }
-    found
+
+    fn turns(&self, condition: &Condition, cut: usize) -> bool {
+        reads(condition, self.fact, cut) && self.holds(condition) == Truth::Unknown
+    }
+
+    fn holds(&self, condition: &Condition) -> Truth {
+        Eyes { case: self.case, decisions: &self.decisions }.holds(condition)
+    }
+
+    fn compares(&self, whose: &Whose, cut: usize) -> bool {
+        whose.tests.iter().any(|test| match test {
+            OptionTest::Fact { fact, cells } | OptionTest::OwnFact { fact, cells } => {
+                *fact == self.fact && turns_at(*cells, cut)
+            }
+            OptionTest::Settled(_) => false,
+        })
+    }
 }
 
 fn reads(condition: &Condition, fact: FactId, cut: usize) -> bool {

@@ -13,7 +13,7 @@ use crate::inference::{Ready, Slate, Truth};
 use crate::rulebook::book::{
     Citation, Condition, EffectKind, FactId, Ground, OptionId, Refused, RuleId, SlotId,
 };
-use crate::rulebook::words::cells_in_words;
+use crate::rulebook::words::{cells_in_words, spoken};
 use crate::survey::Zone;
 use crate::units::System;
 use crate::wall::facts::ZoneFacts;
@@ -182,7 +182,8 @@ impl<'a> Teller<'a> {
                 match rule.and_then(|rule| rule.effects.get(cause.effect)).map(|effect| &effect.kind) {
                     Some(EffectKind::Stop { what, until, released_by }) => {
                         format!(
-                            "{what} Until {until}, released by {released_by} ({})",
+                            "{what} Until {until}, released by {} ({})",
+                            spoken(released_by),
                             self.rule_name(cause.rule)
                         )
                     }

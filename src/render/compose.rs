@@ -218,7 +218,7 @@ impl<'a> Setter<'a> {
                 self.block(number, block);
                 let behind = usize::try_from(number - FIRST).unwrap_or(usize::MAX).saturating_add(1);
                 let behind = document.blocks.get(behind..).unwrap_or_default();
-                if announces_form(block, behind) {
+                if announces_table(block, behind) {
                     self.flow.bind();
                 }
             }
@@ -367,15 +367,16 @@ fn sorts(document: &Document) -> Vec<Sort> {
     [Sort::Title, Sort::Fields, Sort::Contents].into_iter().chain(blocks).collect()
 }
 
-/// Whether a paragraph, numbered or not, stands before a form: one paragraph more at most, then a table to write in.
-pub(crate) fn announces_form(block: &Block, behind: &[Block]) -> bool {
-    matches!(block.kind, BlockKind::Paragraph(_) | BlockKind::Item { .. }) && opens_form(behind)
+/// Whether a paragraph, numbered or not, stands before a table, or before a form: one paragraph more at most, then a
+/// table to write in.
+pub(crate) fn announces_table(block: &Block, behind: &[Block]) -> bool {
+    matches!(block.kind, BlockKind::Paragraph(_) | BlockKind::Item { .. }) && opens_table(behind)
 }
 
-fn opens_form(blocks: &[Block]) -> bool {
+fn opens_table(blocks: &[Block]) -> bool {
     let form = |block: &Block| matches!(&block.kind, BlockKind::Table(table) if table.row != Mm::default());
     match blocks {
-        [next, ..] if form(next) => true,
+        [next, ..] if matches!(next.kind, BlockKind::Table(_)) => true,
         [next, after, ..] => matches!(next.kind, BlockKind::Paragraph(_)) && form(after),
         _ => false,
     }

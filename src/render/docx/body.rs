@@ -13,7 +13,7 @@ use super::targets::{Target, targets};
 use super::xml::Xml;
 use crate::document::block::{Block, BlockKind, Document, Inline, ProofLine, plain};
 use crate::drawing::Drawing;
-use crate::render::compose::{FIRST, announces_form};
+use crate::render::compose::{FIRST, announces_table};
 use crate::render::laid::Laid;
 use crate::render::listing::ends_open;
 
@@ -219,7 +219,7 @@ impl<'a> Body<'a> {
         let at = usize::try_from(number.saturating_sub(FIRST)).unwrap_or(usize::MAX);
         let Some([block, behind @ ..]) = self.document.blocks.get(at..) else { return };
         let is_proved = matches!(behind, [Block { kind: BlockKind::Proof(_), .. }, ..]);
-        let bind = is_proved || ends_open(text) || announces_form(block, behind);
+        let bind = is_proved || ends_open(text) || announces_table(block, behind);
         self.bound(role, bind, Some(&block.id), |body| body.runs(text, Dress::PLAIN));
     }
 

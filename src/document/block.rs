@@ -185,6 +185,18 @@ pub struct Table {
     pub size: TextSize,
     /// How its strong words are set.
     pub strong: Strong,
+    /// How far it reaches.
+    pub reach: Reach,
+}
+
+/// How far a table reaches.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Reach {
+    /// Over the text column, or further if its words need it.
+    #[default]
+    Column,
+    /// From margin to margin.
+    Margins,
 }
 
 /// How large the words of a table are.

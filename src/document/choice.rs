@@ -34,7 +34,7 @@ pub(super) struct ZoneRow {
     name: String,
     /// One title a slot; empty where there is nothing to choose.
     picks: Vec<String>,
-    notes: Vec<Note>,
+    pub(super) notes: Vec<Note>,
 }
 
 /// Zones under the same stops.

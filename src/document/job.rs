@@ -22,6 +22,8 @@ pub(super) struct JobContext {
     /// The slots of one option that arise, in words: heads of the table of zones.
     zone_heads: Vec<String>,
     zones: Vec<ZoneRow>,
+    /// Whether a zone's choice waits for something.
+    zones_reserved: bool,
     stops: Vec<Stop>,
     /// Zones under the same stops.
     barred: Vec<Barred>,
@@ -102,6 +104,7 @@ impl JobContext {
     pub(super) fn of(view: View<'_>, stops: &Stops, program: &ProgramInfo) -> Self {
         let stages = view.book.stages.iter().filter(|stage| stage.stops == HeldBy::HoldIt);
         let slots = arising(view);
+        let zones = zone_rows(view, stops, &slots);
         let questions: Vec<_> = view.outcome.questions.iter().map(|open| question(view, open)).collect();
         Self {
             program: Program {
@@ -114,7 +117,8 @@ impl JobContext {
             job: job(view),
             status: status(view, stops.standing(), questions.len()),
             zone_heads: slots.iter().map(|slot| view.slot_words(*slot)).collect(),
-            zones: zone_rows(view, stops, &slots),
+            zones_reserved: zones.iter().any(|zone| !zone.notes.is_empty()),
+            zones,
             stops: stops.shown(view),
             barred: barred(view, stops),
             held_stages: stages.map(|stage| spoken(&stage.name)).collect(),

@@ -6,8 +6,8 @@
 //! blocks are called after. A heading ends what the marks began. `<!-- figure NAME -->` sets the figure of that name,
 //! as often as it is written; `crack-gauge`, `crack-card`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
 //! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least,
-//! `<!-- rows 8 small -->` one in smaller words; `<!-- large -->` before one sets its strong words large. `<!-- proof -->`
-//! makes the list behind it the proof of the paragraph before: each point opens with its key in bold.
+//! `<!-- rows 8 small -->` one in smaller words; `<!-- large -->` before one sets its strong words large, `<!-- wide -->`
+//! sets it from margin to margin. `<!-- proof -->` makes the list behind it the proof of the paragraph before: each point opens with its key in bold.
 //!
 //! Inside a text `<br>` breaks a line; `<tick>` is a box to tick, which holds on to the word behind it, and `<ticked>`
 //! one that is ticked; `<blank mm=40>` is a line of 40 mm to write on, `<room mm=40>` as much room without a line.
@@ -18,7 +18,9 @@ use std::iter::Peekable;
 
 use pulldown_cmark::{Alignment, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
-use super::block::{Align, Blank, Block, BlockKind, Inline, ProofLine, Ruled, Strong, Table, TextSize, Tick};
+use super::block::{
+    Align, Blank, Block, BlockKind, Inline, ProofLine, Reach, Ruled, Strong, Table, TextSize, Tick,
+};
 use super::figures::Figures;
 use super::inline::{Runs, trimmed};
 use crate::drawing::Mm;
@@ -48,6 +50,7 @@ pub(super) fn read(text: &str, figures: &Figures) -> (Vec<Block>, Vec<Obstacle>)
         caption: None,
         row: (Mm::default(), TextSize::Usual),
         strong: Strong::Level,
+        reach: Reach::default(),
         ending: false,
         proving: false,
     };
@@ -88,6 +91,8 @@ struct Reader<'t> {
     row: (Mm, TextSize),
     /// How strong words of the next table are set.
     strong: Strong,
+    /// How far the next table reaches.
+    reach: Reach,
     ending: bool,
     /// Whether the next list says how the paragraph before it is proved.
     proving: bool,
@@ -247,8 +252,9 @@ impl Reader<'_> {
         let caption = self.caption.take().unwrap_or_default();
         let (row, size) = std::mem::take(&mut self.row);
         let strong = std::mem::replace(&mut self.strong, Strong::Level);
+        let reach = std::mem::take(&mut self.reach);
         let (head, rows, align) = (Vec::new(), Vec::new(), align.collect());
-        let mut table = Table { caption, align, head, rows, row, size, strong };
+        let mut table = Table { caption, align, head, rows, row, size, strong, reach };
         let mut row = Vec::new();
         while let Some(event) = self.events.next() {
             match event {
@@ -297,6 +303,10 @@ impl Reader<'_> {
             }
             "large" => {
                 self.strong = Strong::Large;
+                return Some(());
+            }
+            "wide" => {
+                self.reach = Reach::Margins;
                 return Some(());
             }
             "rows" => {

@@ -218,8 +218,10 @@ impl<'a> Setter<'a> {
                 self.block(number, block);
                 let behind = usize::try_from(number - FIRST).unwrap_or(usize::MAX).saturating_add(1);
                 let behind = document.blocks.get(behind..).unwrap_or_default();
-                if announces_table(block, behind) {
-                    self.flow.bind();
+                // In one of several columns it would be torn from its own lines.
+                let is_one_column = self.tokens.columns.len() == 1;
+                if is_one_column && announces_table(block, behind) {
+                    self.flow.bind_from(number);
                 }
             }
             self.report(&format!("block `{}`", block.id));

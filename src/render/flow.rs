@@ -183,6 +183,18 @@ impl Flow {
         last.is_some_and(|row| row.role == Role::Head)
     }
 
+    /// Keeps all rows from the first of a block together, and with whatever comes next, if they are few.
+    pub(crate) fn bind_from(&mut self, block: u32) {
+        const FEW: usize = 8;
+        let rows = self.segments.last_mut().map_or(&mut [][..], |segment| segment.rows.as_mut_slice());
+        let from = rows.iter().rposition(|row| row.anchors.contains(&block)).unwrap_or(rows.len());
+        let rows = rows.get_mut(from..).unwrap_or_default();
+        let whole = if rows.len() <= FEW { rows.len() } else { 1 };
+        for row in rows.iter_mut().rev().take(whole) {
+            row.keep = Keep::WithNext;
+        }
+    }
+
     /// Keeps the last row together with whatever comes next.
     pub(crate) fn bind(&mut self) {
         if let Some(row) = self.segments.last_mut().and_then(|segment| segment.rows.last_mut()) {

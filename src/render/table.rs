@@ -13,7 +13,7 @@ use super::tokens::{
     TABLE_AFTER, TICK_LEADING, Type, WEIGHT_HAIR, WEIGHT_TOP, WHOLE_TABLE, WIDE_TABLE_COLUMNS,
 };
 use super::words::{Drawn, Words};
-use crate::document::block::{Align, Inline, Strong, Table, TextSize, Voice};
+use crate::document::block::{Align, Inline, Reach, Strong, Table, TextSize, Voice};
 use crate::drawing::Mm;
 
 /// Left edge, width and alignment of a column.
@@ -62,6 +62,7 @@ pub(crate) struct Prepared {
     head: Vec<Cut>,
     rows: Vec<Vec<Cut>>,
     wants: Vec<Want>,
+    reach: Reach,
 }
 
 impl Setter<'_> {
@@ -72,8 +73,8 @@ impl Setter<'_> {
         }
         let known = self.tables.remove(&block);
         let (beside, prepared) = known.unwrap_or_else(|| (Width::Column, self.prepare(block, table)));
-        let Prepared { head: heads, rows: body, wants } = prepared;
-        let width = if self.is_wide(&wants) { Width::Wide } else { beside };
+        let width = if self.is_wide(&prepared) { Width::Wide } else { beside };
+        let Prepared { head: heads, rows: body, wants, .. } = prepared;
         if width == Width::Wide {
             self.end_rail();
         }
@@ -141,7 +142,7 @@ impl Setter<'_> {
         let column =
             |at: usize| head.get(at).into_iter().chain(rows.iter().filter_map(move |row| row.get(at)));
         let wants = (0..head.len()).map(|at| want(column(at))).collect();
-        Prepared { head, rows, wants }
+        Prepared { head, rows, wants, reach: table.reach }
     }
 
     /// The type of the body.
@@ -170,7 +171,7 @@ impl Setter<'_> {
 
     /// Whether tables that follow each other are all wide: they are if one must be.
     pub(crate) fn width_of_run(&self, tables: &[Prepared]) -> Width {
-        if tables.iter().any(|table| self.is_wide(&table.wants)) { Width::Wide } else { Width::Column }
+        if tables.iter().any(|table| self.is_wide(table)) { Width::Wide } else { Width::Column }
     }
 
     fn gap(&self, columns: usize) -> (Pt, Pt) {
@@ -179,12 +180,14 @@ impl Setter<'_> {
         (gap, gap * count)
     }
 
-    fn is_wide(&self, wants: &[Want]) -> bool {
+    fn is_wide(&self, Prepared { wants, reach, .. }: &Prepared) -> bool {
         let (_, gaps) = self.gap(wants.len());
         let natural: Pt = wants.iter().map(|want| want.natural).sum::<Pt>() + gaps;
         let words: Pt = wants.iter().map(|want| want.word).sum::<Pt>() + gaps;
         let measure = self.tokens.measure;
-        words > measure || (natural > measure && wants.len() >= WIDE_TABLE_COLUMNS)
+        *reach == Reach::Margins
+            || words > measure
+            || (natural > measure && wants.len() >= WIDE_TABLE_COLUMNS)
     }
 
     /// Picks the span and divides it among the columns.

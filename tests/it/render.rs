@@ -10,7 +10,8 @@ use std::path::Path;
 
 use perpend::diagnostic::Diagnostic;
 use perpend::document::block::{
-    Blank, Block, BlockKind, Document, Inline, Paper, ProofLine, Ruled, Strong, Table, TextSize, Tick, Voice,
+    Blank, Block, BlockKind, Document, Inline, Paper, ProofLine, Reach, Ruled, Strong, Table, TextSize, Tick,
+    Voice,
 };
 use perpend::drawing::Mm;
 use perpend::render::{layout, pdf};
@@ -390,6 +391,7 @@ fn any_table() -> impl Strategy<Value = BlockKind> {
             move |(caption, align, head, rows)| {
                 let row = Mm::of(if rows.len() % 2 == 0 { 8.0 } else { 0.0 });
                 let size = if rows.len() % 3 == 0 { TextSize::Small } else { TextSize::Usual };
+                let rows_are_wide = rows.len() % 5 == 0;
                 BlockKind::Table(Table {
                     caption,
                     align,
@@ -398,6 +400,7 @@ fn any_table() -> impl Strategy<Value = BlockKind> {
                     row,
                     size,
                     strong: large_or_not(columns),
+                    reach: if rows_are_wide { Reach::Margins } else { Reach::Column },
                 })
             },
         )
@@ -452,6 +455,7 @@ fn a_word_longer_than_the_page_does_not_push_a_short_column_out() {
         row: Mm::default(),
         size: TextSize::Usual,
         strong: Strong::Level,
+        reach: Reach::Column,
     };
     let laid = layout(&with_blocks(vec![BlockKind::Table(table)])).unwrap();
     assert!(sticking_out(&laid).is_empty(), "{:?}\n{}", sticking_out(&laid), laid.dump());

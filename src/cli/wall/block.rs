@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::document::Document;
 use crate::document::block::{
-    Align, Block, BlockKind, Furniture, Inline, Paper, Standing, Strong, Style, Table, TextSize, Voice,
+    Align, Block, BlockKind, Furniture, Inline, Paper, Reach, Standing, Strong, Style, Table, TextSize, Voice,
 };
 use crate::drawing::Mm;
 use crate::survey::{SheetSize, Survey};
@@ -42,6 +42,7 @@ impl Blocks {
             row: Mm::default(),
             size: TextSize::Usual,
             strong: Strong::Level,
+            reach: Reach::Column,
         };
         self.add(BlockKind::Table(table));
         if !rows.reasons.is_empty() {

@@ -152,7 +152,14 @@ impl Flow {
                 let kept = last.rows.iter().rev().take_while(|row| row.keep == Keep::WithNext).count();
                 let mut moved = last.rows.split_off(last.rows.len() - kept);
                 moved.append(&mut rows);
-                self.segments.push(Segment { span, start, rows: moved });
+                let (emptied, opened) = (last.rows.is_empty(), last.start);
+                let start = if emptied { opened } else { start };
+                // What is left empty would part the moved rows from those before it.
+                self.segments.pop_if(|_| emptied);
+                match self.segments.last_mut().filter(|last| last.span == span && start == Start::Behind) {
+                    Some(last) => last.rows.append(&mut moved),
+                    None => self.segments.push(Segment { span, start, rows: moved }),
+                }
             }
             _ => self.segments.push(Segment { span, start, rows }),
         }

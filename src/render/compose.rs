@@ -11,7 +11,7 @@ use super::line::{Line, lines};
 use super::mistake::Mistake;
 use super::rail::Rail;
 use super::table::{Prepared, Width};
-use super::tokens::{CAPITAL, Fit, Pt, SHEET, Tokens, Type};
+use super::tokens::{CAPITAL, Fit, Pt, Reading, SHEET, Tokens, Type};
 use super::words::{Links, Words};
 use super::{blank, furniture, paginate};
 use crate::diagnostic::nearest;
@@ -142,11 +142,17 @@ fn fitted(document: &Document, fit: Fit) -> Set {
     Set { laid, mistakes: setter.mistakes }
 }
 
+/// A paper with numbered paragraphs is read step by step.
+fn reading(document: &Document) -> Reading {
+    let has_steps = document.blocks.iter().any(|block| matches!(block.kind, BlockKind::Item { .. }));
+    if has_steps { Reading::Steps } else { Reading::Prose }
+}
+
 impl<'a> Setter<'a> {
     fn new(document: &'a Document, fit: Fit) -> Self {
         Self {
             document,
-            tokens: Tokens::of(document.style, fit),
+            tokens: Tokens::of(document.style, fit, reading(document)),
             shaper: Shaper::new(),
             links: Links::default(),
             flow: Flow::default(),

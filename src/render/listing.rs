@@ -7,7 +7,7 @@ use super::hyphen::Hyphens;
 use super::laid::{Mark, Part};
 use super::line::{Line, lines, one_line};
 use super::tokens::{
-    BOX_PAD, CAUTION_MEASURE, CAUTION_WORD, Colour, GUTTER, INDENT, LABEL_GAP, Pt, Type, WEIGHT_BOX,
+    BOX_PAD, CAUTION_WORD, Colour, GUTTER, INDENT, LABEL_GAP, LONGEST_LINE, Pt, Type, WEIGHT_BOX,
 };
 use super::words::Words;
 use crate::document::block::{Inline, Voice, plain};
@@ -45,7 +45,7 @@ impl Setter<'_> {
     fn hung(&mut self, block: u32, label: Option<(&str, Pt)>, text: &[Inline], x: Pt) -> Vec<Row> {
         let kind = self.tokens.text;
         let words = Words::of(text, kind, owner(block, Part::Text), &mut self.links);
-        let rest = self.tokens.measure - x;
+        let rest = self.tokens.reading - x;
         let mut painted = Vec::new();
         let mut rows = Vec::new();
         let mut shift: Pt = 0.0;
@@ -85,8 +85,8 @@ impl Setter<'_> {
     pub(crate) fn caution(&mut self, block: u32, word: &str, text: &[Vec<Inline>]) {
         let inset = WEIGHT_BOX + BOX_PAD;
         let (span, whole, longest) = match self.document.style.voice {
-            Voice::Contract | Voice::Sheet => (Span::Columns, self.tokens.measure, Pt::MAX),
-            Voice::Plain => (Span::Full, self.tokens.full(), CAUTION_MEASURE * self.tokens.text.size),
+            Voice::Contract | Voice::Sheet => (Span::Columns, self.tokens.measure, self.tokens.reading),
+            Voice::Plain => (Span::Full, self.tokens.full(), LONGEST_LINE * self.tokens.text.size),
         };
         let opening = self.tokens.warning;
         let head = Words::plain(word, opening, owner(block, Part::Label));

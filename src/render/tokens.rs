@@ -173,8 +173,8 @@ pub(crate) const WHOLE_TABLE: f64 = 0.3;
 
 /// Room between the box of a caution and its words.
 pub(crate) const BOX_PAD: Pt = 8.0;
-/// Longest line of a caution that stands across two columns, in sizes of its type: some 85 characters.
-pub(crate) const CAUTION_MEASURE: f64 = 36.0;
+/// Longest line of running text that is set from margin to margin, in sizes of its type: some 85 characters.
+pub(crate) const LONGEST_LINE: f64 = 36.0;
 /// Most of such a box that the word which opens it takes beside its text, as a share of the width.
 pub(crate) const CAUTION_WORD: f64 = 0.3;
 
@@ -215,6 +215,8 @@ pub(crate) struct Tokens {
     pub(crate) columns: Vec<Pt>,
     /// Width of a text column.
     pub(crate) measure: Pt,
+    /// Longest line of running text.
+    pub(crate) reading: Pt,
     /// Text.
     pub(crate) text: Type,
     /// Part title.
@@ -272,12 +274,21 @@ pub(crate) enum Fit {
     Close,
 }
 
+/// How the words of a paper are read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Reading {
+    /// At a stretch.
+    Prose,
+    /// One numbered step at a time, on a sheet that must hold them all: lines run from margin to margin.
+    Steps,
+}
+
 /// Pages of one sheet.
 pub(crate) const SHEET: usize = 2;
 
 impl Tokens {
     /// The values for one paper in one voice.
-    pub(crate) fn of(style: Style, fit: Fit) -> Self {
+    pub(crate) fn of(style: Style, fit: Fit, reading: Reading) -> Self {
         let (width, height) = match style.paper {
             Paper::Letter => (612.0, 792.0),
             Paper::A4 => (595.28, 841.89),
@@ -285,7 +296,7 @@ impl Tokens {
         match style.voice {
             Voice::Contract => Self::contract(width, height),
             Voice::Plain => Self::plain(width, height, fit),
-            Voice::Sheet => Self::sheet(width, height),
+            Voice::Sheet => Self::sheet(width, height, reading),
         }
     }
 
@@ -295,6 +306,7 @@ impl Tokens {
             height,
             columns: vec![MARGIN_SIDE + RAIL + GUTTER],
             measure: width - 2.0 * MARGIN_SIDE - RAIL - GUTTER,
+            reading: width - 2.0 * MARGIN_SIDE - RAIL - GUTTER,
             text: Type::serif(11.0, 14.5),
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(10.5, 14.0).heavy().spaced(20),
@@ -326,6 +338,7 @@ impl Tokens {
             height,
             columns: vec![MARGIN_SIDE, MARGIN_SIDE + measure + GUTTER],
             measure,
+            reading: measure,
             text: Type::sans(size, leading),
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(12.0, 16.0).heavy(),
@@ -347,13 +360,19 @@ impl Tokens {
         }
     }
 
-    fn sheet(width: Pt, height: Pt) -> Self {
+    fn sheet(width: Pt, height: Pt, reading: Reading) -> Self {
+        let text = Type::sans(10.0, 12.0);
+        let measure = width - 2.0 * MARGIN_SIDE;
         Self {
             width,
             height,
             columns: vec![MARGIN_SIDE],
-            measure: width - 2.0 * MARGIN_SIDE,
-            text: Type::sans(10.0, 12.0),
+            measure,
+            reading: match reading {
+                Reading::Steps => measure,
+                Reading::Prose => measure.min(LONGEST_LINE * text.size),
+            },
+            text,
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(12.0, 16.0).heavy(),
             run_in: Type::sans(10.0, 12.0).semibold(),

@@ -23,6 +23,8 @@ pub(crate) struct Atom {
     pub(crate) end: End,
     /// What it costs to end a line there, beyond the line itself.
     pub(crate) cost: f64,
+    /// Its letters and digits.
+    pub(crate) letters: usize,
 }
 
 /// How a line may end behind an atom.
@@ -59,10 +61,10 @@ const LADDER: f64 = 10.0;
 const SPLIT: f64 = 4.0;
 /// Letters of the longest word that is taken for a unit.
 const UNIT: usize = 4;
-/// Cost of a last line with hardly a word on it.
-const STUB: f64 = 0.8;
-/// A last line shorter than this share of the measure is a stub.
-const STUB_SHARE: f64 = 0.08;
+/// Cost of a last line with hardly a word on it: worth leaving a quarter of a line above it empty.
+const STUB: f64 = 2.5;
+/// A last line of fewer letters is a stub.
+const STUB_LETTERS: usize = 5;
 /// A word that stands alone and still does not fit.
 const OVERFULL: f64 = 1e6;
 
@@ -80,7 +82,7 @@ pub(crate) fn atoms(words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Sh
         let space = if to < at && !must { measure(words, to, to + 1, shaper) } else { 0.0 };
         let end = if must { End::Must } else { End::Plain };
         let cost = if must { 0.0 } else { split_cost(text, to, at) };
-        let atom = Atom { from, to, width: 0.0, space, end, cost };
+        let atom = Atom { from, to, width: 0.0, space, end, cost, letters: 0 };
         part(atom, words, room, hyphens, shaper, &mut atoms);
         from = at;
     }
@@ -130,7 +132,13 @@ fn part(atom: Atom, words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Sh
     for cut in cuts.iter().flat_map(|cuts| cuts.iter()) {
         let to = atom.from + cut;
         let end = End::Hyphen(hyphen(words, to, shaper));
-        tear(Atom { from, to, width: 0.0, space: 0.0, end, cost: 0.0 }, words, narrow, shaper, out);
+        tear(
+            Atom { from, to, width: 0.0, space: 0.0, end, cost: 0.0, letters: 0 },
+            words,
+            narrow,
+            shaper,
+            out,
+        );
         from = to;
     }
     tear(Atom { from, ..atom }, words, narrow, shaper, out);
@@ -146,7 +154,7 @@ fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut V
         for at in tears(text) {
             let to = piece.from + at;
             add(
-                Atom { from, to, width: 0.0, space: 0.0, end: End::Torn, cost: 0.0 },
+                Atom { from, to, width: 0.0, space: 0.0, end: End::Torn, cost: 0.0, letters: 0 },
                 None,
                 words,
                 shaper,
@@ -167,7 +175,9 @@ fn add(atom: Atom, alone: Option<Pt>, words: &Words, shaper: &mut Shaper, out: &
         Some(last) => measure(words, last.from, atom.to, shaper) - measure(words, last.from, last.to, shaper),
         None => alone.unwrap_or_else(|| measure(words, atom.from, atom.to, shaper)),
     };
-    out.push(Atom { width, ..atom });
+    let text = words.text.get(atom.from..atom.to).unwrap_or_default();
+    let letters = text.chars().filter(|sign| sign.is_alphanumeric()).count();
+    out.push(Atom { width, letters, ..atom });
 }
 
 /// Where a word may be torn: before every sign but those that stand on the one before.
@@ -214,16 +224,21 @@ fn fit(atoms: &[Atom], room: Room) -> Vec<usize> {
         }
         let measure = if from == 0 { room.first } else { room.rest };
         let before = from.checked_sub(1).and_then(|at| atoms.get(at));
-        let mut width = 0.0;
+        let (mut width, mut letters) = (0.0, 0);
         for (to, atom) in atoms.iter().enumerate().skip(from) {
             let hyphen = if let End::Hyphen(width) = atom.end { width } else { 0.0 };
             width += atom.width;
+            letters += atom.letters;
             let over = width > measure;
             if over && to > from {
                 break;
             }
             if width + hyphen <= measure || to == from {
-                let which = if to + 1 == atoms.len() { Which::Last } else { Which::Other };
+                let which = match (to + 1 == atoms.len(), letters < STUB_LETTERS) {
+                    (true, true) => Which::Stub,
+                    (true, false) => Which::Last,
+                    (false, _) => Which::Other,
+                };
                 let cost = so_far + line_cost(before, atom, width + hyphen, measure, which);
                 if let Some(way) = ways.get_mut(to + 1).filter(|way| cost < way.cost) {
                     *way = Way { cost, from };
@@ -242,6 +257,7 @@ fn is_parted(atom: &Atom) -> bool {
 /// Which line of a paragraph a cost is for.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Which {
+    Stub,
     Last,
     Other,
 }
@@ -251,11 +267,11 @@ fn line_cost(before: Option<&Atom>, last: &Atom, width: Pt, measure: Pt, which: 
     let hyphen = match which {
         Which::Other if is_parted(last) && before.is_some_and(is_parted) => PARTED + LADDER,
         Which::Other if is_parted(last) => PARTED,
-        Which::Other | Which::Last => 0.0,
+        Which::Other | Which::Last | Which::Stub => 0.0,
     };
     let short = match which {
         _ if missing < 0.0 => OVERFULL,
-        Which::Last if width < STUB_SHARE * measure => STUB,
+        Which::Stub => STUB,
         Which::Last => 0.0,
         Which::Other => SHORT * missing * missing * missing,
     };

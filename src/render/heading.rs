@@ -42,14 +42,11 @@ impl Setter<'_> {
                 let left = self.tokens.columns.first().unwrap_or(&0.0);
                 (Span::Columns, MARGIN_SIDE - left, self.tokens.full())
             }
-            (Voice::Plain, Span::Full) | (Voice::Sheet | Voice::Site, _) => {
-                (Span::Full, 0.0, self.tokens.full())
-            }
-            (Voice::Plain, Span::Columns) => (Span::Columns, 0.0, self.tokens.measure),
+            (Voice::Plain, Span::Full) | (Voice::Site, _) => (Span::Full, 0.0, self.tokens.full()),
+            (Voice::Plain, Span::Columns) | (Voice::Sheet, _) => (Span::Columns, 0.0, self.tokens.measure),
         };
         // A column of its own is too narrow a wall for the course line; on a sheet the one under the head is enough.
-        let is_across =
-            width > self.tokens.measure && !matches!(self.document.style.voice, Voice::Sheet | Voice::Site);
+        let is_across = width > self.tokens.measure && self.document.style.voice != Voice::Site;
         let top = if is_across { 2.0 * TICK + PART_GAP / 2.0 } else { 0.0 };
         let mut painted: Vec<Mark> =
             is_across.then_some(Mark::Course { x, y: TICK, width }).into_iter().collect();

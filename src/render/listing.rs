@@ -7,7 +7,7 @@ use super::hyphen::Hyphens;
 use super::laid::{Mark, Part};
 use super::line::{Line, lines, one_line};
 use super::tokens::{
-    BOX_PAD, CAUTION_MEASURE, CAUTION_WORD, Colour, GUTTER, INDENT, LABEL_GAP, Pt, Type, WEIGHT_BOX,
+    BOX_PAD, CAUTION_WORD, Colour, GUTTER, INDENT, LABEL_GAP, LONGEST_LINE, Pt, Type, WEIGHT_BOX,
 };
 use super::words::Words;
 use crate::document::block::{Inline, Voice, plain};
@@ -82,23 +82,19 @@ impl Setter<'_> {
         rows
     }
 
-    /// How far text reaches: what is written in on a sheet, up to the right margin, since blanks are no lines to read.
+    /// How far text reaches: what is written in up to the right margin, since blanks are no lines to read.
     fn reach(&self, text: &[Inline]) -> Pt {
         let is_filled_in = text.iter().any(|run| matches!(run, Inline::Blank(_) | Inline::Tick(_)));
-        if is_filled_in && self.document.style.voice == Voice::Sheet {
-            self.tokens.full()
-        } else {
-            self.tokens.measure
-        }
+        if is_filled_in { self.tokens.measure } else { self.tokens.reading }
     }
 
     /// A ruled box that opens with a word such as `WARNING` and stays on one page if a page can hold it.
     pub(crate) fn caution(&mut self, block: u32, word: &str, text: &[Vec<Inline>]) {
         let inset = WEIGHT_BOX + BOX_PAD;
         let (span, whole, longest) = match self.document.style.voice {
-            Voice::Contract => (Span::Columns, self.tokens.measure, Pt::MAX),
-            Voice::Plain | Voice::Sheet | Voice::Site => {
-                (Span::Full, self.tokens.full(), CAUTION_MEASURE * self.tokens.text.size)
+            Voice::Contract | Voice::Sheet => (Span::Columns, self.tokens.measure, self.tokens.reading),
+            Voice::Plain | Voice::Site => {
+                (Span::Full, self.tokens.full(), LONGEST_LINE * self.tokens.text.size)
             }
         };
         let opening = self.tokens.warning;
@@ -134,7 +130,7 @@ impl Setter<'_> {
 
     /// The word of a caution that stands beside its text: across two columns, where a line would grow too long without.
     fn word_beside(&mut self, head: &Words, whole: Pt) -> Option<Line> {
-        let is_across = self.document.style.voice != Voice::Contract;
+        let is_across = matches!(self.document.style.voice, Voice::Plain | Voice::Site);
         let line = one_line(head, &mut self.shaper);
         (is_across && !line.runs.is_empty() && line.width <= whole * CAUTION_WORD).then_some(line)
     }

@@ -194,10 +194,10 @@ impl Setter<'_> {
     fn grid(&self, wants: &[Want], table: &Table, width: Width) -> Grid {
         let (gap, gaps) = self.gap(wants.len());
         let (span, x, width) = match (width, self.document.style.voice) {
-            (Width::Column, Voice::Contract | Voice::Plain) => (Span::Columns, 0.0, self.tokens.measure),
-            (Width::Wide, Voice::Plain) | (_, Voice::Sheet | Voice::Site) => {
-                (Span::Full, 0.0, self.tokens.full())
+            (Width::Column, Voice::Contract | Voice::Plain) | (_, Voice::Sheet) => {
+                (Span::Columns, 0.0, self.tokens.measure)
             }
+            (Width::Wide, Voice::Plain) | (_, Voice::Site) => (Span::Full, 0.0, self.tokens.full()),
             (Width::Wide, Voice::Contract) => {
                 (Span::Columns, MARGIN_SIDE - self.tokens.columns.first().unwrap_or(&0.0), self.tokens.full())
             }

@@ -171,8 +171,8 @@ pub(crate) const WHOLE_TABLE: f64 = 0.3;
 
 /// Room between the box of a caution and its words.
 pub(crate) const BOX_PAD: Pt = 8.0;
-/// Longest line of a caution that stands across two columns, in sizes of its type: some 85 characters.
-pub(crate) const CAUTION_MEASURE: f64 = 36.0;
+/// Longest line of running text that is set from margin to margin, in sizes of its type: some 85 characters.
+pub(crate) const LONGEST_LINE: f64 = 36.0;
 /// Most of such a box that the word which opens it takes beside its text, as a share of the width.
 pub(crate) const CAUTION_WORD: f64 = 0.3;
 
@@ -213,6 +213,8 @@ pub(crate) struct Tokens {
     pub(crate) columns: Vec<Pt>,
     /// Width of a text column.
     pub(crate) measure: Pt,
+    /// Longest line of running text.
+    pub(crate) reading: Pt,
     /// Text.
     pub(crate) text: Type,
     /// Part title.
@@ -262,8 +264,6 @@ pub(crate) const FORM_SMALL: Type = Type::sans(7.5, 9.5);
 pub(crate) const TICK_LEADING: Pt = 12.0;
 /// Small words around key figures that are read from a metre away.
 pub(crate) const FIGURES: Type = Type { large: Some(14.0), ..Type::sans(10.0, 17.0) };
-/// Longest line of text on a sheet of forms and tables, which themselves go from margin to margin: some 80 characters.
-pub(crate) const SHEET_MEASURE: Pt = 360.0;
 
 /// How much room text for people outside the trade takes. It is meant to fit on one sheet, both sides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -298,6 +298,7 @@ impl Tokens {
             height,
             columns: vec![MARGIN_SIDE + RAIL + GUTTER],
             measure: width - 2.0 * MARGIN_SIDE - RAIL - GUTTER,
+            reading: width - 2.0 * MARGIN_SIDE - RAIL - GUTTER,
             text: Type::serif(11.0, 14.5),
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(10.5, 14.0).heavy().spaced(20),
@@ -330,6 +331,7 @@ impl Tokens {
             height,
             columns: vec![MARGIN_SIDE, MARGIN_SIDE + measure + GUTTER],
             measure,
+            reading: measure,
             text: Type::sans(size, leading),
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(12.0, 16.0).heavy(),
@@ -353,12 +355,15 @@ impl Tokens {
     }
 
     fn sheet(width: Pt, height: Pt) -> Self {
+        let text = Type::sans(10.0, 12.0);
+        let measure = width - 2.0 * MARGIN_SIDE;
         Self {
             width,
             height,
             columns: vec![MARGIN_SIDE],
-            measure: SHEET_MEASURE,
-            text: Type::sans(10.0, 12.0),
+            measure,
+            reading: measure.min(LONGEST_LINE * text.size),
+            text,
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(12.0, 16.0).heavy(),
             run_in: Type::sans(10.0, 12.0).semibold(),
@@ -387,6 +392,7 @@ impl Tokens {
             height,
             columns: vec![MARGIN_SIDE, MARGIN_SIDE + measure + GUTTER],
             measure,
+            reading: measure,
             text: Type::sans(10.0, 12.0),
             part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
             article: Type::sans(12.0, 16.0).heavy(),

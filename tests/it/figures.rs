@@ -222,7 +222,7 @@ fn gauge_and_card_are_true_to_scale_and_say_how_to_see_it() {
             _ => None,
         });
         assert!((bar.unwrap() - 283.46).abs() < 0.01, "100 mm is 283.46 pt: {bar:?}");
-        assert!(gauge.note.contains("100 mm") && gauge.note.contains("100 %"));
+        assert!(gauge.note.contains("100 mm") && gauge.note.contains("at full size"));
     }
     for make in [crack_gauge, crack_card] {
         assert!(make("none", &[]).is_none() && make("none", &[0.0, 20.0]).is_none());

@@ -51,7 +51,7 @@ pub fn crack_gauge(id: &str, widths: &[f64]) -> Option<Drawing> {
 }
 
 const NOTE: &str =
-    "True only if the bar measures 100 mm with a rule; print at 100 %, without fitting to the page.";
+    "To scale only if the bar measures 100 mm with a rule; print at full size, without fitting to the page.";
 
 /// A bar of 100 mm alone.
 pub fn check_bar(id: &str) -> Drawing {
@@ -60,7 +60,7 @@ pub fn check_bar(id: &str) -> Drawing {
     let said = Said {
         id: id.to_owned(),
         title: "Check bar".to_owned(),
-        caption: "This bar is 100 mm long on a true print".to_owned(),
+        caption: "This bar is 100 mm long on a print at full size".to_owned(),
         note: NOTE.to_owned(),
         alt: "A bar of 100 mm with a tick every 10 mm, true to scale.".to_owned(),
     };

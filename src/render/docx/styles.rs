@@ -179,7 +179,7 @@ fn shape(role: Role, document: &Document, tokens: &Tokens) -> Shape {
     let rail = rail(document, tokens);
     let cell = Shape::of(tokens.table_text);
     match role {
-        Role::Text => Shape::of(tokens.text).before(space.paragraph),
+        Role::Text => read(tokens).before(space.paragraph),
         Role::Title => Shape { outline: None, left: -rail, ..Shape::of(TITLE).kept() },
         Role::Subtitle => Shape { after: TITLE_AFTER, left: -rail, ..Shape::of(SUBTITLE).kept() },
         Role::Part => {
@@ -202,8 +202,8 @@ fn shape(role: Role, document: &Document, tokens: &Tokens) -> Shape {
         Role::Revised1 | Role::Revised2 | Role::Revised3 | Role::Revised4 | Role::RevisedProof => {
             Shape { edges: Edges::Outer, ..shape(role.settled(), document, tokens) }
         }
-        Role::Point => Shape::of(tokens.text).before(space.item).listed(POINTS, 0),
-        Role::Point2 => Shape::of(tokens.text).before(space.item).listed(POINTS, 1),
+        Role::Point => read(tokens).before(space.item).listed(POINTS, 0),
+        Role::Point2 => read(tokens).before(space.item).listed(POINTS, 1),
         Role::CautionWord => boxed(tokens.warning).kept().before(space.apart),
         Role::Caution => boxed(tokens.text).before(space.item),
         Role::Caption => caption(tokens, 0.0),
@@ -289,6 +289,11 @@ fn part(document: &Document, tokens: &Tokens) -> Shape {
         Voice::Contract | Voice::Plain => Edges::Over(Colour::Accent),
     };
     Shape { edges, outline: Some(0), ..Shape::of(tokens.part).kept() }
+}
+
+/// Running text, in lines no longer than on our pages.
+fn read(tokens: &Tokens) -> Shape {
+    Shape { right: tokens.measure - tokens.reading, ..Shape::of(tokens.text) }
 }
 
 fn boxed(kind: Type) -> Shape {

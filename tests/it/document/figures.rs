@@ -148,7 +148,7 @@ fn no_figure_permits_a_coat_or_sets_a_wait() {
                 "dew-point" => "Every other limit stands beside this one",
                 "elevation" => "by the sizes in the survey",
                 "keep-off" => "Not to measure from",
-                "crack" => "True only if the bar measures 100 mm",
+                "crack" | "check" => "To scale only if the bar measures 100 mm",
                 "sequence" => "until the named party has signed",
                 "joint" => "but for the width of the joint",
                 "rule-path" => "a broken edge is not certain",

@@ -6,7 +6,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, dictionary};
 pub(crate) type Spoil = fn(&mut Document);
 
 /// The check, what is done, and how.
-pub(crate) const FAULTS: [(&str, &str, Spoil); 33] = [
+pub(crate) const FAULTS: [(&str, &str, Spoil); 37] = [
     ("F01", "no title", |file| drop(info(file).remove(b"Title"))),
     ("F01", "a person named", |file| info(file).set("Author", Object::string_literal("A person"))),
     ("F01", "no packet", |file| drop(file.catalog_mut().unwrap().remove(b"Metadata"))),
@@ -38,6 +38,15 @@ pub(crate) const FAULTS: [(&str, &str, Spoil); 33] = [
     ("F06", "a page that does not say which it is", |file| {
         let page = *file.get_pages().get(&2).unwrap();
         edit(file, page, |operations| operations.retain(|one| one.operator != "TJ"));
+    }),
+    ("F06", "a page that does not name its paper", |file| {
+        let page = *file.get_pages().get(&2).unwrap();
+        edit(file, page, |operations| {
+            // the foot is painted last: what stands left in it, what stands right
+            let words: Vec<usize> =
+                (0..operations.len()).filter(|at| operations[*at].operator == "TJ").collect();
+            operations.remove(words[words.len() - 2]);
+        });
     }),
     ("F08", "not marked", |file| drop(file.catalog_mut().unwrap().remove(b"MarkInfo"))),
     ("F08", "suspect", |file| {
@@ -88,6 +97,14 @@ pub(crate) const FAULTS: [(&str, &str, Spoil); 33] = [
         file.get_dictionary_mut(page).unwrap().set("Tabs", "R");
     }),
     ("F16", "a newer version", |file| "2.0".clone_into(&mut file.version)),
+    ("F16", "a locked file", |file| file.trailer.set("Encrypt", dictionary! { "Filter" => "Standard" })),
+    ("F16", "no standard claimed", |file| {
+        let packet = file.catalog().unwrap().get(b"Metadata").unwrap().as_reference().unwrap();
+        let packet = file.get_object_mut(packet).unwrap().as_stream_mut().unwrap();
+        let said = String::from_utf8(packet.content.clone()).unwrap();
+        packet.set_plain_content(said.replace("<pdfuaid:part>1</pdfuaid:part>", "").into_bytes());
+    }),
+    ("F19", "a clock", |file| info(file).set("ModDate", Object::string_literal("D:20260101093000Z"))),
     ("7.9", "a note without a name", |file| drop(element(file, "Note", 0).remove(b"ID"))),
     ("F20", "faint words", |file| {
         let page = *file.get_pages().get(&1).unwrap();

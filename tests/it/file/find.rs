@@ -4,9 +4,19 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use lopdf::{Dictionary, Object, ObjectId};
 
+use perpend::document::Document;
+
 use super::read::{Element, Read, words};
 
-/// Everything wrong with a file.
+/// Everything wrong with a file of a paper.
+pub(super) fn faults_in(read: &Read, paper: &Document) -> Vec<String> {
+    let mut found = faults_of(read);
+    found.extend(named(read, paper));
+    found.extend(dated(read, paper));
+    found
+}
+
+/// Everything wrong with a file, whatever its paper.
 pub(super) fn faults_of(read: &Read) -> Vec<String> {
     let checks = [
         about,
@@ -45,10 +55,7 @@ fn about(read: &Read) -> Vec<String> {
             found.push(format!("F01: no {entry}"));
         }
     }
-    let catalog = read.file.catalog().unwrap();
-    let packet = says(catalog, "Metadata").and_then(|packet| read.file.dereference(packet).ok());
-    let packet = packet.and_then(|(_, packet)| packet.as_stream().ok()).map(|packet| packet.content.clone());
-    let packet = String::from_utf8(packet.unwrap_or_default()).unwrap();
+    let packet = packet(read);
     for part in ["<dc:title>", "<dc:language>", "<pdf:Producer>", "<xmp:CreateDate>"] {
         if !packet.contains(part) {
             found.push(format!("F01: the packet says no {part}"));
@@ -58,6 +65,14 @@ fn about(read: &Read) -> Vec<String> {
         found.push("F01: a person is named".to_owned());
     }
     found
+}
+
+/// What the file says of itself for programs.
+fn packet(read: &Read) -> String {
+    let packet = says(read.file.catalog().unwrap(), "Metadata");
+    let packet = packet.and_then(|packet| read.file.dereference(packet).ok());
+    let packet = packet.and_then(|(_, packet)| packet.as_stream().ok()).map(|packet| packet.content.clone());
+    String::from_utf8(packet.unwrap_or_default()).unwrap()
 }
 
 /// F02: every font is embedded, cut down, and says what its glyphs mean.
@@ -147,6 +162,39 @@ fn running_heads(read: &Read) -> Vec<String> {
         !said.to_lowercase().contains(&format!("page{}of{count}", page + 1))
     });
     pages.map(|page| format!("F06: page {} does not say so", page + 1)).collect()
+}
+
+/// F06: every page bears the words of the head and the number of the paper, which name it, its job and its revision. The
+/// digests behind the number are those of the program that wrote it.
+fn named(read: &Read, paper: &Document) -> Vec<String> {
+    let bare = |text: &str| text.chars().filter(|sign| sign.is_alphanumeric()).collect::<String>();
+    let number = paper.furniture.foot_left.split(',').next().unwrap();
+    let furniture = [&paper.furniture.head_left, &paper.furniture.head_right, number];
+    let mut found = Vec::new();
+    for page in 0..read.pages.len() {
+        let said = bare(&read.text(page));
+        let missing = furniture.iter().filter(|words| !said.contains(&bare(words)));
+        found.extend(missing.map(|words| format!("F06: page {} does not say `{words}`", page + 1)));
+    }
+    found
+}
+
+/// F19: a file knows no clock; its dates are that of the paper.
+fn dated(read: &Read, paper: &Document) -> Vec<String> {
+    let info = read.file.trailer.get(b"Info").ok().and_then(|info| read.dictionary(info)).unwrap_or_default();
+    let wanted = format!("D:{}", paper.date.replace('-', ""));
+    let off = ["CreationDate", "ModDate"].into_iter().filter(|entry| {
+        let date = says(&info, entry).and_then(|date| date.as_str().ok()).unwrap_or_default();
+        !String::from_utf8_lossy(date).starts_with(&wanted)
+    });
+    off.map(|entry| format!("F19: {entry} is not {}", paper.date)).collect()
+}
+
+/// F18: a file that can be sent: the most bytes of one paper.
+pub(super) const MOST: usize = 2_000_000;
+
+pub(super) fn weight(file: &[u8]) -> Option<String> {
+    (file.len() >= MOST).then(|| format!("F18: {} bytes", file.len()))
 }
 
 /// F08, F09, F10.
@@ -305,7 +353,7 @@ fn pressed(read: &Read) -> Vec<String> {
     found
 }
 
-/// F16: version 1.7 at most, nothing locked, standard kinds of element alone.
+/// F16: version 1.7 at most, nothing locked, standard kinds of element alone, and the standard claimed.
 fn form(read: &Read) -> Vec<String> {
     const KNOWN: [&str; 27] = [
         "Caption", "Div", "Document", "Figure", "H1", "H2", "H3", "H4", "L", "LBody", "LI", "Lbl", "Link",
@@ -314,6 +362,11 @@ fn form(read: &Read) -> Vec<String> {
     let mut found = Vec::new();
     if read.file.version.as_str() > "1.7" || read.file.trailer.has(b"Encrypt") {
         found.push("F16: a newer version, or locked".to_owned());
+    }
+    // a file without a packet is a fault of its own
+    let packet = packet(read);
+    if !packet.is_empty() && !packet.contains("<pdfuaid:part>1</pdfuaid:part>") {
+        found.push("F16: the standard is not claimed".to_owned());
     }
     let odd = read.elements.iter().filter(|element| !KNOWN.contains(&element.tag.as_str()));
     found.extend(odd.map(|element| format!("F16: `{}` at depth {}", element.tag, element.depth)));

@@ -1,6 +1,7 @@
 //! For each check sound pages spoiled in one way.
 
-use perpend::drawing::Tone;
+use perpend::document::block::{BlockKind, plain};
+use perpend::drawing::{Mark, Tone};
 use perpend::render::{Placed, What};
 
 use super::sheets::{Line, Sheets, words};
@@ -8,10 +9,17 @@ use super::sheets::{Line, Sheets, words};
 type Spoil = fn(&mut Sheets<'_>);
 
 /// The check, the paper, what is done, and how.
-pub(super) const FAULTS: [(&str, &str, &str, Spoil); 20] = [
+pub(super) const FAULTS: [(&str, &str, &str, Spoil); 32] = [
     ("T01", "owner-sheet", "a third page", |sheets| sheets.pages = 3),
     ("T01", "section", "words too small to read", |sheets| body_cell(sheets).height = 6.0),
+    ("T01", "crew-sheets", "a sheet on two pages", |sheets| sheets.pages += 1),
+    ("T01", "crew-sheets", "a step too small to read with gloves on", |sheets| a_text(sheets).height = 8.5),
+    ("T01", "crew-sheets", "a cell too small", |sheets| body_cell(sheets).height = 7.5),
     ("T02", "section", "a line too long", |sheets| {
+        let What::Words { text, .. } = &mut a_text(sheets).what else { panic!() };
+        text.push_str(&"and on ".repeat(14));
+    }),
+    ("T02", "register", "a line from margin to margin", |sheets| {
         let What::Words { text, .. } = &mut a_text(sheets).what else { panic!() };
         text.push_str(&"and on ".repeat(14));
     }),
@@ -37,9 +45,15 @@ pub(super) const FAULTS: [(&str, &str, &str, Spoil); 20] = [
             mark.y += 62.0 - lowest;
         }
     }),
+    ("T05", "section", "what opens a list on the page before", |sheets| {
+        let intro = opens_a_list(sheets);
+        back(first(sheets, |mark| mark.block.as_ref() == Some(&intro)));
+    }),
     ("T06", "test-plan", "no head on the next page", |sheets| {
         let top = sheets.paper.1 - 64.0;
-        let is_head = |mark: &Placed| mark.block.is_none() && mark.y < top && mark.y > 60.0;
+        let is_strip = |mark: &Placed| mark.tone == Tone::Accent;
+        let is_head =
+            |mark: &Placed| mark.block.is_none() && mark.y < top && mark.y > 60.0 && !is_strip(mark);
         let page = first(sheets, |mark| {
             is_head(mark) && words(mark).is_some_and(|text| text.contains("(continued)"))
         })
@@ -64,6 +78,40 @@ pub(super) const FAULTS: [(&str, &str, &str, Spoil); 20] = [
         first(sheets, |mark| mark.part == "cell 1.0").width = 440.0;
     }),
     ("T08", "section", "faint words", |sheets| a_text(sheets).tone = Tone::Rule),
+    ("T08", "section", "a tint without a word", |sheets| {
+        let strip = first(sheets, |mark| mark.what == What::Fill && mark.tone == Tone::Tint).clone();
+        let is_on = |mark: &Placed| mark.page == strip.page && (mark.y - strip.y).abs() < strip.height;
+        sheets.marks.retain(|mark| words(mark).is_none() || !is_on(mark));
+    }),
+    ("T08", "crew-sheets", "a box of caution without its word", |sheets| {
+        let boxed =
+            sheets.document.blocks.iter().find(|block| matches!(block.kind, BlockKind::Caution { .. }));
+        let id = boxed.map(|block| block.id.clone());
+        sheets.marks.retain(|mark| mark.block != id || mark.part != "label");
+    }),
+    ("T08", "section", "a coat that is told by its colour alone", |sheets| {
+        for block in &mut sheets.document.to_mut().blocks {
+            let BlockKind::Figure(drawing) = &mut block.kind else { continue };
+            for mark in &mut drawing.marks {
+                if let Mark::Text(text) = mark {
+                    text.tone = Tone::Ink;
+                }
+            }
+        }
+    }),
+    ("T09", "section", "a last line of two letters", |sheets| {
+        let line = long(sheets).last().unwrap().clone();
+        on(sheets, &line, |mark| {
+            let What::Words { text, .. } = &mut mark.what else { panic!() };
+            *text = "no".to_owned();
+        });
+    }),
+    ("T09", "section", "two lines that stop short", |sheets| {
+        let lines = long(sheets);
+        for line in &lines[..2] {
+            on(sheets, line, |mark| (mark.left, mark.width) = (line.left, 0.6));
+        }
+    }),
     ("T09", "section", "three hyphens under each other", |sheets| {
         let lines = long(sheets);
         for line in &lines[..3] {
@@ -77,6 +125,12 @@ pub(super) const FAULTS: [(&str, &str, &str, Spoil); 20] = [
     ("T11", "section", "a sign that no type has", |sheets| {
         let What::Words { holes, .. } = &mut a_text(sheets).what else { panic!() };
         *holes = 1;
+    }),
+    ("T12", "test-plan", "forms without a bar", |sheets| {
+        sheets.document.to_mut().blocks.retain(|block| !matches!(block.kind, BlockKind::Figure(_)));
+    }),
+    ("T12", "test-plan", "a bar of 97 mm over the forms", |sheets| {
+        first(sheets, |mark| mark.what == What::Figure && (mark.width - 283.46).abs() < 0.1).width *= 0.97;
     }),
     ("T12", "owner-sheet", "a bar of 97 mm", |sheets| {
         first(sheets, |mark| mark.what == What::Figure && (mark.width - 283.46).abs() < 0.1).width *= 0.97;
@@ -103,6 +157,21 @@ fn body_cell<'s>(sheets: &'s mut Sheets<'_>) -> &'s mut Placed {
 fn back(mark: &mut Placed) {
     mark.page -= 1;
     mark.y = 62.0;
+}
+
+/// A point of one line, not on the first page, that ends in a colon.
+fn opens_a_list(sheets: &Sheets<'_>) -> String {
+    let stretches = sheets.stretches();
+    let is_short = |id: &str| {
+        let lines = stretches.get(&(id, "text")).map(|lines| lines.concat()).unwrap_or_default();
+        lines.len() == 1 && lines[0].page > 0
+    };
+    let opens = |kind: &BlockKind| match kind {
+        BlockKind::Paragraph(text) | BlockKind::Item { text, .. } => plain(text).ends_with(':'),
+        _ => false,
+    };
+    let mut found = sheets.document.blocks.iter().filter(|block| opens(&block.kind) && is_short(&block.id));
+    found.next().unwrap().id.clone()
 }
 
 /// The first four lines or more of one paragraph that follow each other.

@@ -2,62 +2,26 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use perpend::document::block::{Align, BlockKind, Voice, plain};
-use perpend::drawing::Mm;
-use perpend::drawing::{Mark, Spot, Tone};
+use perpend::document::block::{Align, Block, BlockKind, plain};
+use perpend::drawing::{Mark, Mm, Spot};
 use perpend::render::{Placed, What};
 
+use super::colour::{alone, contrast};
+use super::limits::limits;
+use super::lines::{ladders, measure, rags};
 use super::places::{out_of_margins, touching};
 use super::sheets::{Sheets, words};
 
 pub(super) fn faults_of(sheets: &Sheets<'_>) -> Vec<String> {
-    let checks =
-        [limits, measure, leading, ends, strands, tables, places, contrast, ladders, fill, glyphs, scale];
+    let checks = [
+        limits, measure, leading, ends, strands, tables, places, contrast, alone, ladders, rags, fill,
+        glyphs, scale,
+    ];
     checks.into_iter().flat_map(|check| check(sheets)).collect()
 }
 
-fn kind<'d>(kinds: &BTreeMap<&str, &'d BlockKind>, block: &str) -> Option<&'d BlockKind> {
+pub(super) fn kind<'d>(kinds: &BTreeMap<&str, &'d BlockKind>, block: &str) -> Option<&'d BlockKind> {
     kinds.get(block).copied()
-}
-
-/// Pages of one sheet for the owner, and the least size of words: 7.5 pt anywhere, and by the voice of a paper for what
-/// is read at a stretch.
-fn limits(sheets: &Sheets<'_>) -> Vec<String> {
-    let mut found = Vec::new();
-    let style = sheets.document.style;
-    if style.voice == Voice::Plain && sheets.document.name == "owner-sheet" && sheets.pages > 2 {
-        found.push(format!("T01 {} pages", sheets.pages));
-    }
-    let read = match style.voice {
-        Voice::Contract | Voice::Plain => 11.0,
-        Voice::Sheet | Voice::Site => 10.0,
-    };
-    let kinds = sheets.kinds();
-    for mark in &sheets.marks {
-        let Some(text) = words(mark) else { continue };
-        let block = mark.block.as_deref().and_then(|block| kind(&kinds, block));
-        let is_read = mark.part == "text" && !matches!(block, None | Some(BlockKind::End(_)));
-        // identifiers are set smaller by a twelfth, so that their small letters match
-        let least = if is_read { read * 0.92 } else { 7.5 * 0.92 };
-        if mark.height < least - 0.01 {
-            found.push(format!("T01 page {}, {} pt: {text}", mark.page + 1, mark.height));
-        }
-    }
-    found
-}
-
-/// Most characters that a line of running text may hold. The one column of the sheets has no measure yet.
-const LONGEST: usize = 95;
-
-fn measure(sheets: &Sheets<'_>) -> Vec<String> {
-    if sheets.document.style.voice == Voice::Sheet {
-        return Vec::new();
-    }
-    let stretches = sheets.stretches();
-    let texts = stretches.iter().filter(|((_, part), _)| *part == "text");
-    let lines = texts.flat_map(|(_, lines)| lines.iter().flatten());
-    let long = lines.filter(|line| line.text.trim_end().chars().count() > LONGEST);
-    long.map(|line| format!("T02 page {}: {}", line.page + 1, line.text)).collect()
 }
 
 /// Lines of one paragraph stand 1.2 to 1.45 times their size apart.
@@ -143,8 +107,8 @@ fn captions(content: &[(&Placed, &str, &str)]) -> Vec<String> {
 }
 
 /// Row and column of a cell.
-fn cell(mark: &Placed) -> Option<(usize, usize)> {
-    let (row, column) = mark.part.strip_prefix("cell ")?.split_once('.')?;
+pub(super) fn cell(part: &str) -> Option<(usize, usize)> {
+    let (row, column) = part.strip_prefix("cell ")?.split_once('.')?;
     Some((row.parse().ok()?, column.parse().ok()?))
 }
 
@@ -157,7 +121,7 @@ fn tables(sheets: &Sheets<'_>) -> Vec<String> {
         let own: Vec<(&Placed, usize)> = content
             .iter()
             .filter(|(_, block, _)| *block == id)
-            .filter_map(|(mark, ..)| Some((*mark, cell(mark)?.0)))
+            .filter_map(|(mark, ..)| Some((*mark, cell(&mark.part)?.0)))
             .collect();
         let pages: BTreeSet<(usize, usize)> = own.iter().map(|(mark, row)| (*row, mark.page)).collect();
         let rows: BTreeSet<usize> = pages.iter().map(|(row, _)| *row).collect();
@@ -198,7 +162,7 @@ fn places(sheets: &Sheets<'_>) -> Vec<String> {
     let kinds = sheets.kinds();
     let mut lefts: BTreeMap<(&str, usize), f64> = BTreeMap::new();
     for (mark, block, _) in sheets.content() {
-        if let Some((_, column)) = cell(mark) {
+        if let Some((_, column)) = cell(&mark.part) {
             let left = lefts.entry((block, column)).or_insert(f64::MAX);
             *left = left.min(mark.left);
         }
@@ -209,7 +173,8 @@ fn places(sheets: &Sheets<'_>) -> Vec<String> {
         if is_rail && mark.left < RAIL_END && right > RAIL_END + 0.5 {
             found.push(format!("T07 page {}, over the rail: {text}", mark.page + 1));
         }
-        let (Some((_, column)), Some(BlockKind::Table(table))) = (cell(mark), kind(&kinds, block)) else {
+        let (Some((_, column)), Some(BlockKind::Table(table))) = (cell(&mark.part), kind(&kinds, block))
+        else {
             continue;
         };
         let is_left = table.align.get(column + 1).is_none_or(|align| *align == Align::Left);
@@ -221,50 +186,6 @@ fn places(sheets: &Sheets<'_>) -> Vec<String> {
         }
     }
     found
-}
-
-/// Relative luminance as WCAG 2.2 defines it (from memory).
-fn luminance(tone: Tone) -> f64 {
-    let [red, green, blue] = tone.rgb().map(|part| {
-        let share = f64::from(part) / 255.0;
-        if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
-    });
-    0.2126 * red + 0.7152 * green + 0.0722 * blue
-}
-
-/// Words at 4.5 : 1 or better on the paper or the fill that they stand on.
-fn contrast(sheets: &Sheets<'_>) -> Vec<String> {
-    let mut found = Vec::new();
-    for (at, mark) in sheets.marks.iter().enumerate() {
-        let Some(text) = words(mark) else { continue };
-        let holds = |fill: &&Placed| {
-            fill.what == What::Fill
-                && fill.page == mark.page
-                && (fill.left..fill.left + fill.width).contains(&(mark.left + mark.width / 2.0))
-                && (fill.y..fill.y + fill.height).contains(&mark.y)
-        };
-        let under = sheets.marks[..at].iter().rev().take_while(|under| under.page == mark.page).find(holds);
-        let (one, other) = (luminance(mark.tone), luminance(under.map_or(Tone::Paper, |fill| fill.tone)));
-        let ratio = (one.max(other) + 0.05) / (one.min(other) + 0.05);
-        if ratio < 4.5 {
-            found.push(format!("T08 page {}, {ratio:.1} : 1: {text}", mark.page + 1));
-        }
-    }
-    found
-}
-
-/// Not more than two lines in a row that end in a hyphen.
-fn ladders(sheets: &Sheets<'_>) -> Vec<String> {
-    let stretches = sheets.stretches();
-    let threes = stretches.iter().flat_map(|(own, lines)| {
-        lines.iter().flat_map(|lines| lines.windows(3)).map(move |three| (own, three))
-    });
-    let ladders = threes.filter(|(_, three)| three.iter().all(|line| line.text.ends_with('\u{ad}')));
-    ladders
-        .map(|((block, part), three)| {
-            format!("T09 `{block}` {part}, page {}: {}", three[0].page + 1, three[2].text)
-        })
-        .collect()
 }
 
 /// Share of the height of a page that is filled at least, but for the last and those that were asked to end.
@@ -300,6 +221,10 @@ fn glyphs(sheets: &Sheets<'_>) -> Vec<String> {
     empty.map(|(page, text)| format!("T11 page {}: {text}", page + 1)).collect()
 }
 
+/// The papers that are printed to be filled in by hand, and the figures that hold the bar.
+const FORMS: [&str; 2] = ["survey-sheet", "test-plan"];
+const BARS: [&str; 3] = ["check-bar", "crack-card", "crack-gauge"];
+
 /// Width and height of each mark of a figure, as drawn on its page, are those of its drawing in points of 1/72 in; and
 /// the bar to check a print by is 100 mm.
 fn scale(sheets: &Sheets<'_>) -> Vec<String> {
@@ -318,10 +243,15 @@ fn scale(sheets: &Sheets<'_>) -> Vec<String> {
         if !is_true {
             found.push(format!("T12 `{id}` is not at its scale"));
         }
-        let has_bar = ["check-bar", "crack-card", "crack-gauge"].contains(&drawing.id.as_str());
-        if has_bar && !drawn.iter().any(|(width, _)| (width - 283.46).abs() < 0.05) {
+        if BARS.contains(&drawing.id.as_str())
+            && !drawn.iter().any(|(width, _)| (width - 283.46).abs() < 0.05)
+        {
             found.push(format!("T12 no bar of 100 mm in `{id}`: {drawn:?}"));
         }
+    }
+    let has_bar = |block: &Block| matches!(&block.kind, BlockKind::Figure(drawing) if BARS.contains(&drawing.id.as_str()));
+    if FORMS.contains(&sheets.document.name.as_str()) && !sheets.document.blocks.iter().any(has_bar) {
+        found.push("T12 no bar to check the print of the forms by".to_owned());
     }
     found
 }

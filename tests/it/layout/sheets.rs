@@ -1,5 +1,6 @@
 //! Laid pages as the checks read them.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use perpend::document::block::{BlockKind, Document};
@@ -8,7 +9,7 @@ use perpend::render::{Laid, Placed, What};
 /// The pages of a paper, and the paper.
 #[derive(Clone)]
 pub(super) struct Sheets<'d> {
-    pub(super) document: &'d Document,
+    pub(super) document: Cow<'d, Document>,
     pub(super) paper: (f64, f64),
     pub(super) pages: usize,
     pub(super) marks: Vec<Placed>,
@@ -20,15 +21,33 @@ pub(super) struct Line {
     pub(super) page: usize,
     pub(super) y: f64,
     pub(super) size: f64,
+    pub(super) left: f64,
+    pub(super) right: f64,
     pub(super) text: String,
+}
+
+impl Line {
+    pub(super) fn width(&self) -> f64 {
+        self.right - self.left
+    }
+
+    /// Characters, without the space at its end.
+    pub(super) fn length(&self) -> usize {
+        self.text.trim_end().chars().count()
+    }
 }
 
 impl<'d> Sheets<'d> {
     pub(super) fn of(document: &'d Document, laid: &Laid) -> Self {
-        Self { document, paper: laid.paper(), pages: laid.pages(), marks: laid.placed() }
+        Self {
+            document: Cow::Borrowed(document),
+            paper: laid.paper(),
+            pages: laid.pages(),
+            marks: laid.placed(),
+        }
     }
 
-    pub(super) fn kinds(&self) -> BTreeMap<&'d str, &'d BlockKind> {
+    pub(super) fn kinds(&self) -> BTreeMap<&str, &BlockKind> {
         self.document.blocks.iter().map(|block| (block.id.as_str(), &block.kind)).collect()
     }
 
@@ -42,11 +61,14 @@ impl<'d> Sheets<'d> {
         let mut found: BTreeMap<(&str, &str), Vec<Vec<Line>>> = BTreeMap::new();
         for (mark, block, text) in self.content() {
             let stretches = found.entry((block, mark.part.as_str())).or_default();
-            let line = Line { page: mark.page, y: mark.y, size: mark.height, text: text.to_owned() };
+            let (left, right) = (mark.left, mark.left + mark.width);
+            let line =
+                Line { page: mark.page, y: mark.y, size: mark.height, left, right, text: text.to_owned() };
             match stretches.last_mut().and_then(|stretch| stretch.last_mut()) {
                 Some(last) if last.page == line.page && (last.y - line.y).abs() < 0.5 => {
                     last.text.push_str(text);
                     last.size = last.size.max(line.size);
+                    (last.left, last.right) = (last.left.min(left), last.right.max(right));
                 }
                 Some(last) if last.page == line.page && last.y > line.y => {
                     stretches.last_mut().unwrap().push(line);

@@ -98,7 +98,7 @@ fn the_school_stops_until_a_laboratory_has_seen_its_coating() {
     required(
         &school,
         "A1",
-        &["asbestos-check", "coating-withheld", "lead-renovation-rule", "lead-home-papers"],
+        &["asbestos-check", "work-withheld", "lead-renovation-rule", "lead-home-papers"],
     );
     required(&school, "A1", &["local-lead-authority", "lead-vertical-sheet", "public-way-protection"]);
     required(&school, "A1", &["scaffold-tie-spacing", "sheeted-scaffold", "binder-identified"]);

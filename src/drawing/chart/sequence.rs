@@ -40,8 +40,8 @@ pub struct SequenceHold {
 /// Stages side by side at most, their width and the room between them; the words of hold points; mm.
 const ACROSS: usize = 4;
 const WIDE: f64 = 27.0;
-const GAP: f64 = 2.0;
-const WORDS: f64 = 118.5;
+const GAP: f64 = 1.0;
+const WORDS: f64 = 112.6;
 /// How far a bar goes over the stage that it stops; mm.
 const OVER: f64 = 0.6;
 /// Height of a stage, from one to the next, and room of a hold point; mm.

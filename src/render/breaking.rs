@@ -61,8 +61,8 @@ const LADDER: f64 = 10.0;
 const SPLIT: f64 = 4.0;
 /// Letters of the longest word that is taken for a unit.
 const UNIT: usize = 4;
-/// Cost of a last line with hardly a word on it: worth leaving a quarter of a line above it empty.
-const STUB: f64 = 2.5;
+/// Cost of a last line with hardly a word on it: worth leaving a third of a line above it empty.
+const STUB: f64 = 4.0;
 /// A last line of fewer letters is a stub.
 const STUB_LETTERS: usize = 5;
 /// A word that stands alone and still does not fit.

@@ -45,8 +45,7 @@ impl Setter<'_> {
     fn hung(&mut self, block: u32, label: Option<(&str, Pt)>, text: &[Inline], x: Pt) -> Vec<Row> {
         let kind = self.tokens.text;
         let words = Words::of(text, kind, owner(block, Part::Text), &mut self.links);
-        let measure = self.reach(text);
-        let rest = measure - x;
+        let rest = self.tokens.reading - x;
         let mut painted = Vec::new();
         let mut rows = Vec::new();
         let mut shift: Pt = 0.0;
@@ -56,7 +55,7 @@ impl Setter<'_> {
             shift = (at + line.width + LABEL_GAP - x).max(0.0);
             if shift > rest / 2.0 {
                 // A label that leaves hardly a word beside it stands on lines of its own, from the margin.
-                for line in self.lines(&words, measure) {
+                for line in self.lines(&words, self.tokens.measure) {
                     let row = Row::new(kind.leading, marks(line, 0.0, baseline(kind)).collect());
                     rows.push(Row { keep: Keep::WithNext, ..row });
                 }
@@ -80,12 +79,6 @@ impl Setter<'_> {
             last.keep = Keep::WithNext;
         }
         rows
-    }
-
-    /// How far text reaches: what is written in up to the right margin, since blanks are no lines to read.
-    fn reach(&self, text: &[Inline]) -> Pt {
-        let is_filled_in = text.iter().any(|run| matches!(run, Inline::Blank(_) | Inline::Tick(_)));
-        if is_filled_in { self.tokens.measure } else { self.tokens.reading }
     }
 
     /// A ruled box that opens with a word such as `WARNING` and stays on one page if a page can hold it.

@@ -95,11 +95,7 @@ fn the_foot_of_the_barn_gets_nothing_that_lasts_and_its_nests_are_left_alone() {
 fn the_school_stops_until_a_laboratory_has_seen_its_coating() {
     let school = job("textured-school");
     assert_eq!(school.stops("A1"), ["material-that-may-hold-asbestos"]);
-    required(
-        &school,
-        "A1",
-        &["asbestos-check", "work-withheld", "lead-renovation-rule", "lead-home-papers"],
-    );
+    required(&school, "A1", &["asbestos-check", "work-withheld", "lead-renovation-rule", "lead-home-papers"]);
     required(&school, "A1", &["local-lead-authority", "lead-vertical-sheet", "public-way-protection"]);
     required(&school, "A1", &["scaffold-tie-spacing", "sheeted-scaffold", "binder-identified"]);
     let clear = changed(

@@ -8,12 +8,8 @@ use super::sheets::{Line, Sheets};
 /// Most characters that a line of running text may hold.
 const LONGEST: usize = 95;
 
-/// Running text of the papers that are read at a stretch. The steps of a sheet for the crew, of two lines or three, run
-/// from margin to margin so that a sheet holds them all: how many do is noted ([`lengths`]).
+/// Running text.
 pub(super) fn measure(sheets: &Sheets<'_>) -> Vec<String> {
-    if sheets.document.name == "crew-sheets" {
-        return Vec::new();
-    }
     let stretches = sheets.stretches();
     let texts = stretches.iter().filter(|((_, part), _)| *part == "text");
     let lines = texts.flat_map(|(_, lines)| lines.iter().flatten());

@@ -166,7 +166,14 @@ fn stands_bare(detail: &str) -> bool {
     !detail.is_empty()
         && !detail.contains(['"', '\\'])
         && !detail.contains("--")
-        && !detail.split(' ').any(|word| joints.contains(&word))
+        && !detail.split(' ').any(|word| joints.contains(&opening(word)))
+}
+
+/// The word that the language reads at the head of some signs: `and` of `and'`.
+fn opening(word: &str) -> &str {
+    word.split(|sign: char| !sign.is_ascii_alphanumeric() && !['-', '_'].contains(&sign))
+        .next()
+        .unwrap_or(word)
 }
 
 fn claim(claim: &At<Claim>) -> Line {

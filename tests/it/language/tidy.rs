@@ -24,3 +24,15 @@ fn a_statement_with_a_slip_stays_as_it_was_written() {
     assert_eq!(mistakes.len(), 2);
     assert_eq!(tidied, text);
 }
+
+/// What would be read as the next citation keeps its quotes.
+#[test]
+fn a_place_in_a_source_keeps_the_quotes_that_it_needs() {
+    for place in ["2 and'", "2 and(f)", "1 per\u{b7}cent", "no'departure"] {
+        let text = format!("rule wet\n  per brief, \"{place}\"\n");
+        let (tidied, mistakes) = syntax::tidy(&Source::new("case.rule", text));
+        assert!(mistakes.is_empty() && tidied.contains(&format!("\"{place}\"")), "{tidied} {mistakes:?}");
+    }
+    let (tidied, _) = syntax::tidy(&Source::new("case.rule", "rule wet\n  per brief, \"table 2-and\"\n"));
+    assert!(tidied.ends_with("per brief, table 2-and\n"), "{tidied}");
+}

@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use arbitrary::{Arbitrary, Unstructured};
 use perpend::document::block::{
-    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, ProofLine, Ruled, Standing, Strong,
-    Style, Table, TextSize, Tick, Voice, plain,
+    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, ProofLine, Reach, Ruled, Standing,
+    Strong, Style, Table, TextSize, Tick, Voice, plain,
 };
 use perpend::drawing::{Drawing, Mark, Mm, Pen, Spot, Thickness, Tone};
 
@@ -184,6 +184,7 @@ impl Sheet {
             row: Mm::of(if self.form & 1 == 0 { 0.0 } else { 8.0 }),
             size: if self.form & 2 == 0 { TextSize::Usual } else { TextSize::Small },
             strong: if self.form & 4 == 0 { Strong::Level } else { Strong::Large },
+            reach: if self.form & 8 == 0 { Reach::Column } else { Reach::Margins },
         }
     }
 }
@@ -238,7 +239,7 @@ impl Plan {
     /// The paper.
     pub fn document(self) -> Document {
         let targets = self.blocks.len().max(1);
-        let voices = [Voice::Contract, Voice::Plain, Voice::Sheet];
+        let voices = [Voice::Contract, Voice::Plain, Voice::Sheet, Voice::Site];
         let revised = (0..targets).filter(|at| self.form >> (at % 8) & 1 == 1).map(|at| format!("b{at}"));
         let revised = if self.has_contents { BTreeSet::new() } else { revised.collect() };
         let blocks = self.blocks.into_iter().enumerate().map(|(at, kind)| kind.block(at, targets)).collect();
@@ -252,7 +253,7 @@ impl Plan {
             date: "2027-03-01".to_owned(),
             style: Style {
                 paper: if self.form & 4 == 0 { Paper::Letter } else { Paper::A4 },
-                voice: voices[usize::from(self.form) % 3],
+                voice: voices[usize::from(self.form) % voices.len()],
             },
             furniture: Furniture {
                 head_left: self.head.0.clone(),

@@ -167,12 +167,21 @@ fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut V
     add(Atom { from, ..piece }, alone, words, shaper, out);
 }
 
-/// Adds an atom with its width, kerned against the one before if no space lies between. `alone` is its width by
-/// itself, where that was measured.
+/// Adds an atom with its width, kerned against the one before if no space lies between; behind a tear no less than by
+/// itself, since signs that join in threes take more than in pairs. `alone` is its width by itself, where that was
+/// measured.
 fn add(atom: Atom, alone: Option<Pt>, words: &Words, shaper: &mut Shaper, out: &mut Vec<Atom>) {
     let before = out.last().filter(|last| last.to == atom.from && last.end != End::Must).copied();
     let width = match before {
-        Some(last) => measure(words, last.from, atom.to, shaper) - measure(words, last.from, last.to, shaper),
+        Some(last) => {
+            let beside =
+                measure(words, last.from, atom.to, shaper) - measure(words, last.from, last.to, shaper);
+            if last.end == End::Torn {
+                beside.max(alone.unwrap_or_else(|| measure(words, atom.from, atom.to, shaper)))
+            } else {
+                beside
+            }
+        }
         None => alone.unwrap_or_else(|| measure(words, atom.from, atom.to, shaper)),
     };
     let text = words.text.get(atom.from..atom.to).unwrap_or_default();

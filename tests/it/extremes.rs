@@ -28,7 +28,7 @@ fn table(rows: Vec<Vec<Vec<Inline>>>) -> BlockKind {
 
 /// In each voice: nothing over an edge, nothing over anything else, and a file is made of it.
 fn sound(mut document: Document) {
-    for voice in [Voice::Contract, Voice::Plain, Voice::Sheet] {
+    for voice in [Voice::Contract, Voice::Plain, Voice::Sheet, Voice::Site] {
         document.style.voice = voice;
         let laid = layout(&document).unwrap();
         assert_eq!(sticking_out(&laid), [], "{voice:?}");
@@ -51,6 +51,23 @@ fn endless_words_are_set() {
     assert!(document.title.len() > 300);
     document.furniture.head_left = document.title.clone();
     sound(document);
+}
+
+/// Signs that join, and words of two faces, are torn by what they take together.
+#[test]
+fn endless_words_that_join_or_change_face_are_set() {
+    for piece in ["ffff", "λrt", "ffi", "AVAV", "fλ"] {
+        let token = piece.repeat(300 / piece.len());
+        let mut document = with_blocks(vec![
+            table(vec![vec![text(&token), text("short")]]),
+            BlockKind::Paragraph(text(&token)),
+            BlockKind::Caution { word: "WARNING".to_owned(), text: vec![text(&token)] },
+        ]);
+        document.title.clone_from(&token);
+        document.subtitle.clone_from(&token);
+        document.furniture.foot_left = token;
+        sound(document);
+    }
 }
 
 #[test]

@@ -97,7 +97,7 @@ fn a_proof_stands_beside_its_clause_and_is_read_behind_it() {
 /// A table goes on beside a proof only where a rail is kept free.
 #[test]
 fn a_proof_without_a_rail_is_read_over_the_table_behind_it() {
-    for voice in [Voice::Plain, Voice::Sheet] {
+    for voice in [Voice::Plain, Voice::Sheet, Voice::Site] {
         let mut document = sample("rail");
         document.style.voice = voice;
         document.blocks.retain(|block| ["wash.4", "wash.5"].contains(&block.id.as_str()));
@@ -421,7 +421,7 @@ proptest! {
     fn any_document_is_set_or_its_missing_signs_are_named(
         kinds in prop::collection::vec(any_kind(), 1..12),
         paper in prop_oneof![Just(Paper::Letter), Just(Paper::A4)],
-        voice in prop_oneof![Just(Voice::Contract), Just(Voice::Plain), Just(Voice::Sheet)],
+        voice in prop_oneof![Just(Voice::Contract), Just(Voice::Plain), Just(Voice::Sheet), Just(Voice::Site)],
     ) {
         let mut document = with_blocks(kinds);
         document.style.paper = paper;
@@ -485,7 +485,7 @@ fn a_new_page_starts_even_behind_what_asks_for_company_and_none_stays_empty() {
         text: vec![Inline::Text(words.to_owned())],
     };
     let text = || BlockKind::Paragraph(vec![Inline::Text("words".to_owned())]);
-    for voice in [Voice::Plain, Voice::Contract, Voice::Sheet] {
+    for voice in [Voice::Plain, Voice::Contract, Voice::Sheet, Voice::Site] {
         let pages = |kinds: Vec<BlockKind>| {
             let mut document = with_blocks(kinds);
             document.style.voice = voice;

@@ -153,7 +153,7 @@ proptest! {
     fn any_document_makes_a_sound_file_that_is_known_again(
         kinds in prop::collection::vec(any_kind(), 1..12),
         title in "\\PC{0,300}",
-        voice in prop_oneof![Just(Voice::Contract), Just(Voice::Plain), Just(Voice::Sheet)],
+        voice in prop_oneof![Just(Voice::Contract), Just(Voice::Plain), Just(Voice::Sheet), Just(Voice::Site)],
     ) {
         let mut document = with_blocks(kinds);
         document.style.voice = voice;

@@ -40,6 +40,13 @@ pub(crate) enum End {
     Must,
 }
 
+impl End {
+    /// Width of the hyphen that the line would end with.
+    pub(crate) fn hyphen(self) -> Pt {
+        if let Self::Hyphen(width) = self { width } else { 0.0 }
+    }
+}
+
 /// Room for the lines of a paragraph.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Room {
@@ -149,7 +156,7 @@ fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut V
     let text = words.text.get(piece.from..piece.to).unwrap_or_default();
     let mut from = piece.from;
     let whole = measure(words, piece.from, piece.to, shaper);
-    let hyphen = if let End::Hyphen(width) = piece.end { width } else { 0.0 };
+    let hyphen = piece.end.hyphen();
     if whole + hyphen > narrow {
         for at in tears(text) {
             let to = piece.from + at;
@@ -235,7 +242,7 @@ fn fit(atoms: &[Atom], room: Room) -> Vec<usize> {
         let before = from.checked_sub(1).and_then(|at| atoms.get(at));
         let (mut width, mut letters) = (0.0, 0);
         for (to, atom) in atoms.iter().enumerate().skip(from) {
-            let hyphen = if let End::Hyphen(width) = atom.end { width } else { 0.0 };
+            let hyphen = atom.end.hyphen();
             width += atom.width;
             letters += atom.letters;
             let over = width > measure;

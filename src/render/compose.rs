@@ -219,8 +219,7 @@ impl<'a> Setter<'a> {
                 let behind = usize::try_from(number - FIRST).unwrap_or(usize::MAX).saturating_add(1);
                 let behind = document.blocks.get(behind..).unwrap_or_default();
                 // In one of several columns it would be torn from its own lines.
-                let is_one_column = self.tokens.columns.len() == 1;
-                if is_one_column && announces_table(block, behind) {
+                if self.tokens.is_one_column() && announces_table(block, behind) {
                     self.flow.bind_from(number);
                 }
             }

@@ -38,7 +38,7 @@ pub(crate) struct Entry {
 impl Setter<'_> {
     /// Remembers the place before the first heading of a paper that may have contents.
     pub(crate) fn mark_contents(&mut self) {
-        let is_one_column = self.tokens.columns.len() == 1;
+        let is_one_column = self.tokens.is_one_column();
         if is_one_column && self.document.furniture.contents.is_some() && self.contents_at.is_none() {
             self.contents_at = Some(self.flow.part());
         }

@@ -10,7 +10,7 @@ use super::tokens::{
     BOX_PAD, CAUTION_WORD, Colour, GUTTER, INDENT, LABEL_GAP, LONGEST_LINE, Pt, Type, WEIGHT_BOX,
 };
 use super::words::Words;
-use crate::document::block::{Inline, Voice, plain};
+use crate::document::block::{Inline, plain};
 
 impl Setter<'_> {
     /// A plain paragraph.
@@ -84,11 +84,10 @@ impl Setter<'_> {
     /// A ruled box that opens with a word such as `WARNING` and stays on one page if a page can hold it.
     pub(crate) fn caution(&mut self, block: u32, word: &str, text: &[Vec<Inline>]) {
         let inset = WEIGHT_BOX + BOX_PAD;
-        let (span, whole, longest) = match self.document.style.voice {
-            Voice::Contract | Voice::Sheet => (Span::Columns, self.tokens.measure, self.tokens.reading),
-            Voice::Plain | Voice::Site => {
-                (Span::Full, self.tokens.full(), LONGEST_LINE * self.tokens.text.size)
-            }
+        let (span, whole, longest) = if self.tokens.is_one_column() {
+            (Span::Columns, self.tokens.measure, self.tokens.reading)
+        } else {
+            (Span::Full, self.tokens.full(), LONGEST_LINE * self.tokens.text.size)
         };
         let opening = self.tokens.warning;
         let head = Words::plain(word, opening, owner(block, Part::Label));
@@ -123,9 +122,9 @@ impl Setter<'_> {
 
     /// The word of a caution that stands beside its text: across two columns, where a line would grow too long without.
     fn word_beside(&mut self, head: &Words, whole: Pt) -> Option<Line> {
-        let is_across = matches!(self.document.style.voice, Voice::Plain | Voice::Site);
         let line = one_line(head, &mut self.shaper);
-        (is_across && !line.runs.is_empty() && line.width <= whole * CAUTION_WORD).then_some(line)
+        (!self.tokens.is_one_column() && !line.runs.is_empty() && line.width <= whole * CAUTION_WORD)
+            .then_some(line)
     }
 
     fn boxed(&mut self, words: &Words, kind: Type, (x, width): (Pt, Pt), rows: &mut Vec<Row>) {

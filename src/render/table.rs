@@ -291,7 +291,7 @@ fn widen(want: &mut Want, atoms: &[Atom]) {
         word += atom.width;
         want.natural = want.natural.max(line);
         want.word = want.word.max(word);
-        let hyphen = if let End::Hyphen(width) = atom.end { width } else { 0.0 };
+        let hyphen = atom.end.hyphen();
         want.piece = want.piece.max(atom.width + hyphen);
         line = if atom.end == End::Must { 0.0 } else { line + atom.space };
         if !matches!(atom.end, End::Hyphen(_)) {

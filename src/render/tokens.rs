@@ -385,34 +385,26 @@ impl Tokens {
         }
     }
 
+    /// A sheet in two columns, with nothing on it smaller than its text.
     fn site(width: Pt, height: Pt) -> Self {
-        let measure = (width - 2.0 * MARGIN_SIDE - GUTTER) / 2.0;
+        let sheet = Self::sheet(width, height);
+        let (text, measure) = (sheet.text, (sheet.measure - GUTTER) / 2.0);
         Self {
-            width,
-            height,
             columns: vec![MARGIN_SIDE, MARGIN_SIDE + measure + GUTTER],
             measure,
             reading: measure,
-            text: Type::sans(10.0, 12.0),
-            part: Type::sans(15.0, 19.0).heavy().in_colour(Colour::Accent),
-            article: Type::sans(12.0, 16.0).heavy(),
-            run_in: Type::sans(10.0, 12.0).semibold(),
-            warning: Type::sans(12.0, 14.0).heavy().spaced(40),
-            end: Type::sans(8.5, 12.0).semibold().spaced(60),
-            caption: Type::sans(10.0, 12.0).semibold(),
-            note: Type::sans(10.0, 12.0).in_colour(Colour::Graphite),
-            table_head: Type::sans(10.0, 12.0).heavy(),
-            table_text: Type::sans(10.0, 12.0),
-            space: Space {
-                part: 12.0,
-                article: 10.0,
-                first_article: 4.0,
-                run_in: 7.0,
-                paragraph: 4.0,
-                item: 3.0,
-                apart: 4.5,
-            },
+            caption: text.semibold(),
+            note: text.in_colour(Colour::Graphite),
+            table_head: text.heavy(),
+            table_text: text,
+            space: Space { apart: 4.5, ..sheet.space },
+            ..sheet
         }
+    }
+
+    /// Whether text runs in one column; in several, what is wide stands across them.
+    pub(crate) fn is_one_column(&self) -> bool {
+        self.columns.len() == 1
     }
 
     /// Width between the margins.

@@ -114,7 +114,7 @@ impl<'a> Body<'a> {
     }
 
     fn spread(&self, block: u32) -> Spread {
-        let is_across = self.laid.tokens.columns.len() == 1 || self.laid.across.contains(&block);
+        let is_across = self.laid.tokens.is_one_column() || self.laid.across.contains(&block);
         if is_across { Spread::Across } else { Spread::Columns }
     }
 

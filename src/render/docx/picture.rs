@@ -19,7 +19,7 @@ impl<'a> Body<'a> {
     /// A figure with its words.
     pub(crate) fn figure(&mut self, id: Option<&str>, drawing: &'a Drawing) {
         let wide =
-            drawing.width.points() > self.laid.tokens.measure + EASE && self.laid.tokens.columns.len() == 1;
+            drawing.width.points() > self.laid.tokens.measure + EASE && self.laid.tokens.is_one_column();
         let [caption, figure, note] = if wide {
             [Role::CaptionWide, Role::FigureWide, Role::NoteWide]
         } else {

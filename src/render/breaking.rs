@@ -6,7 +6,7 @@ use super::font::{Shaper, is_mark, is_unseen};
 use super::hyphen::{Hyphens, points};
 use super::line::measure;
 use super::tokens::Pt;
-use super::words::Words;
+use super::words::{STANDS_IN, Words};
 
 /// The smallest stretch that never parts.
 #[derive(Debug, Clone, Copy)]
@@ -196,9 +196,14 @@ fn add(atom: Atom, alone: Option<Pt>, words: &Words, shaper: &mut Shaper, out: &
     out.push(Atom { width, letters, ..atom });
 }
 
-/// Where a word may be torn: before every sign but those that stand on the one before.
+/// Where a word may be torn: before every sign but those that stand on the one before. Nothing stands on what is drawn.
 fn tears(text: &str) -> impl Iterator<Item = usize> {
-    text.char_indices().skip(1).filter(|(_, sign)| !is_mark(*sign) && !is_unseen(*sign)).map(|(at, _)| at)
+    let behind = text.chars().map(|sign| sign == STANDS_IN);
+    text.char_indices()
+        .skip(1)
+        .zip(behind)
+        .filter(|((_, sign), is_drawn)| *is_drawn || !is_mark(*sign) && !is_unseen(*sign))
+        .map(|((at, _), _)| at)
 }
 
 fn hyphen(words: &Words, at: usize, shaper: &mut Shaper) -> Pt {

@@ -48,7 +48,7 @@ impl Drawn {
 }
 
 /// The sign that stands for what is drawn: it may be parted from words around it as a picture may.
-const STANDS_IN: char = '\u{fffc}';
+pub(crate) const STANDS_IN: char = '\u{fffc}';
 
 /// Words to be broken into lines. A line feed is a forced break; no other white space but spaces is left.
 #[derive(Debug, Clone, Default)]

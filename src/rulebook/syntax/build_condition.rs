@@ -71,7 +71,7 @@ impl Builder<'_> {
 /// Whether a term, outside brackets, is a test with a list.
 fn open_list(term: &Node<'_>) -> bool {
     let text = term.text();
-    let mut words = text.split_ascii_whitespace().skip_while(|word| *word != "one").skip(1);
+    let mut words = term.words().skip_while(|word| *word != "one").skip(1);
     !text.ends_with(')') && words.next() == Some("of")
 }
 

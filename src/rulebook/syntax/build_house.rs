@@ -41,7 +41,7 @@ impl Builder<'_> {
     pub(super) fn waive(&mut self, parts: &mut Parts<'_>) -> Option<Waiver> {
         let node = parts.next()?;
         let (span, rule, last) = (node.span(), node.rule(), node.last_word().to_owned());
-        let negated = node.text().split_ascii_whitespace().any(|word| word == "never");
+        let negated = node.words().any(|word| word == "never");
         let value = match rule {
             Rule::waived_rule if last == "applies" => Waived::NeverApplies,
             Rule::waived_rule => Waived::NeverMatters,

@@ -36,12 +36,16 @@ impl<'i> Node<'i> {
         At { value, span: self.span() }
     }
 
+    pub(super) fn words(&self) -> impl DoubleEndedIterator<Item = &'i str> {
+        words(self.text())
+    }
+
     pub(super) fn first_word(&self) -> &'i str {
-        self.text().split_whitespace().next().unwrap_or_default()
+        self.words().next().unwrap_or_default()
     }
 
     pub(super) fn last_word(&self) -> &'i str {
-        self.text().split_whitespace().next_back().unwrap_or_default()
+        self.words().next_back().unwrap_or_default()
     }
 
     /// The text with single spaces.
@@ -115,7 +119,12 @@ impl<'i> Iterator for Parts<'i> {
 
 /// Folds every stretch of spaces and line ends into one space. A hard space stays.
 fn fold(text: &str) -> String {
-    text.split_ascii_whitespace().collect::<Vec<_>>().join(" ")
+    words(text).collect::<Vec<_>>().join(" ")
+}
+
+/// The words of a text, parted where the grammar has white space: the control signs in it too.
+fn words(text: &str) -> impl DoubleEndedIterator<Item = &str> {
+    text.split(|sign: char| ('\t'..=' ').contains(&sign)).filter(|word| !word.is_empty())
 }
 
 /// Takes the backslash off escaped signs.

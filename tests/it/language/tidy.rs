@@ -25,6 +25,15 @@ fn a_statement_with_a_slip_stays_as_it_was_written() {
     assert_eq!(tidied, text);
 }
 
+/// The grammar takes the control signs between tab and space for white space, and so does what is made of them.
+#[test]
+fn a_control_sign_is_white_space_wherever_words_are_parted() {
+    let text = "source brief \"On\u{1f}walls\", read, checked\u{1c}2026-11-25\n";
+    let (tidied, mistakes) = syntax::tidy(&Source::new("case.rule", text));
+    assert!(mistakes.is_empty(), "{mistakes:?}");
+    assert_eq!(tidied, "source brief \"On walls\", read, checked 2026-11-25\n");
+}
+
 /// What would be read as the next citation keeps its quotes.
 #[test]
 fn a_place_in_a_source_keeps_the_quotes_that_it_needs() {

@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use arbitrary::{Arbitrary, Unstructured};
 use perpend::document::block::{
-    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, ProofLine, Reach, Ruled, Standing,
-    Strong, Style, Table, TextSize, Tick, Voice, plain,
+    Align, Blank, Block, BlockKind, Breaks, Document, Furniture, Inline, Paper, ProofLine, Reach, Ruled,
+    Standing, Strong, Style, Table, TextSize, Tick, Voice, plain,
 };
 use perpend::drawing::{Drawing, Mark, Mm, Pen, Spot, Thickness, Tone};
 
@@ -185,6 +185,7 @@ impl Sheet {
             size: if self.form & 2 == 0 { TextSize::Usual } else { TextSize::Small },
             strong: if self.form & 4 == 0 { Strong::Level } else { Strong::Large },
             reach: if self.form & 8 == 0 { Reach::Column } else { Reach::Margins },
+            breaks: if self.form & 16 == 0 { Breaks::Rows } else { Breaks::Never },
         }
     }
 }

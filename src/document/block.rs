@@ -187,6 +187,15 @@ pub struct Table {
     pub strong: Strong,
     /// How far it reaches.
     pub reach: Reach,
+    /// Where a page may end in it.
+    pub breaks: Breaks,
+}
+
+impl Table {
+    /// Whether its rows have room for handwriting.
+    pub(crate) fn is_form(&self) -> bool {
+        self.row > Mm::default()
+    }
 }
 
 /// How far a table reaches.
@@ -197,6 +206,16 @@ pub enum Reach {
     Column,
     /// From margin to margin.
     Margins,
+}
+
+/// Where a page may end in a table.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Breaks {
+    /// Between its rows, but for a short table.
+    #[default]
+    Rows,
+    /// Nowhere, as far as one page can hold it: a form that is copied and filed by its sheet.
+    Never,
 }
 
 /// How large the words of a table are.

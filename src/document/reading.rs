@@ -7,7 +7,7 @@
 //! as often as it is written; `crack-gauge`, `crack-card`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
 //! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least,
 //! `<!-- rows 8 small -->` one in smaller words; `<!-- large -->` before one sets its strong words large, `<!-- wide -->`
-//! sets it from margin to margin. `<!-- proof -->` makes the list behind it the proof of the paragraph before: each
+//! sets it from margin to margin, `<!-- whole -->` keeps it on one page if one can hold it. `<!-- proof -->` makes the list behind it the proof of the paragraph before: each
 //! point opens with its key in bold.
 //!
 //! Inside a text `<br>` breaks a line; `<tick>` is a box to tick, which holds on to the word behind it, and `<ticked>`
@@ -20,7 +20,7 @@ use std::iter::Peekable;
 use pulldown_cmark::{Alignment, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
 use super::block::{
-    Align, Blank, Block, BlockKind, Inline, ProofLine, Reach, Ruled, Strong, Table, TextSize, Tick,
+    Align, Blank, Block, BlockKind, Breaks, Inline, ProofLine, Reach, Ruled, Strong, Table, TextSize, Tick,
 };
 use super::figures::Figures;
 use super::inline::{Runs, trimmed};
@@ -52,6 +52,7 @@ pub(super) fn read(text: &str, figures: &Figures) -> (Vec<Block>, Vec<Obstacle>)
         row: (Mm::default(), TextSize::Usual),
         strong: Strong::Level,
         reach: Reach::default(),
+        breaks: Breaks::default(),
         ending: false,
         proving: false,
     };
@@ -94,6 +95,8 @@ struct Reader<'t> {
     strong: Strong,
     /// How far the next table reaches.
     reach: Reach,
+    /// Where a page may end in the next table.
+    breaks: Breaks,
     ending: bool,
     /// Whether the next list says how the paragraph before it is proved.
     proving: bool,
@@ -253,9 +256,9 @@ impl Reader<'_> {
         let caption = self.caption.take().unwrap_or_default();
         let (row, size) = std::mem::take(&mut self.row);
         let strong = std::mem::replace(&mut self.strong, Strong::Level);
-        let reach = std::mem::take(&mut self.reach);
+        let (reach, breaks) = (std::mem::take(&mut self.reach), std::mem::take(&mut self.breaks));
         let (head, rows, align) = (Vec::new(), Vec::new(), align.collect());
-        let mut table = Table { caption, align, head, rows, row, size, strong, reach };
+        let mut table = Table { caption, align, head, rows, row, size, strong, reach, breaks };
         let mut row = Vec::new();
         while let Some(event) = self.events.next() {
             match event {
@@ -308,6 +311,10 @@ impl Reader<'_> {
             }
             "wide" => {
                 self.reach = Reach::Margins;
+                return Some(());
+            }
+            "whole" => {
+                self.breaks = Breaks::Never;
                 return Some(());
             }
             "rows" => {

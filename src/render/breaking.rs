@@ -66,6 +66,8 @@ const PARTED: f64 = 4.0;
 const LADDER: f64 = 10.0;
 /// Cost of a line that ends between a number and a short word, most likely its unit.
 const SPLIT: f64 = 4.0;
+/// Cost of a line that ends between words and the room to write behind them.
+const ALONE: f64 = 4.0;
 /// Letters of the longest word that is taken for a unit.
 const UNIT: usize = 4;
 /// Cost of a last line with hardly a word on it: worth leaving a third of a line above it empty.
@@ -88,7 +90,7 @@ pub(crate) fn atoms(words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Sh
         let to = from + text.get(from..at).unwrap_or_default().trim_end_matches([' ', '\n']).len();
         let space = if to < at && !must { measure(words, to, to + 1, shaper) } else { 0.0 };
         let end = if must { End::Must } else { End::Plain };
-        let cost = if must { 0.0 } else { split_cost(text, to, at) };
+        let cost = if must { 0.0 } else { split_cost(words, to, at) };
         let atom = Atom { from, to, width: 0.0, space, end, cost, letters: 0 };
         part(atom, words, room, hyphens, shaper, &mut atoms);
         from = at;
@@ -117,9 +119,14 @@ fn may_end(text: &str, from: usize, at: usize) -> bool {
 }
 
 /// What it costs to part the words before `to` from those behind `at`.
-fn split_cost(text: &str, to: usize, at: usize) -> f64 {
-    let number = text.get(..to).is_some_and(|before| before.ends_with(|sign: char| sign.is_ascii_digit()));
-    let next = text.get(at..).and_then(|after| after.split([' ', '\n']).next()).unwrap_or_default();
+fn split_cost(words: &Words, to: usize, at: usize) -> f64 {
+    let behind = words.text.get(at..).unwrap_or_default();
+    if behind.starts_with(STANDS_IN) {
+        return if words.is_room(at) { ALONE } else { 0.0 };
+    }
+    let number =
+        words.text.get(..to).is_some_and(|before| before.ends_with(|sign: char| sign.is_ascii_digit()));
+    let next = behind.split([' ', '\n']).next().unwrap_or_default();
     let unit = next.trim_end_matches(['.', ',', ';', ':', ')']);
     let is_unit = !unit.is_empty()
         && unit.chars().count() <= UNIT

@@ -16,7 +16,6 @@ use super::words::{Links, Words};
 use super::{blank, furniture, paginate};
 use crate::diagnostic::nearest;
 use crate::document::block::{Block, BlockKind, Document, Voice};
-use crate::drawing::Mm;
 
 /// Names given to what stands before the first block.
 pub(crate) const TITLE_NAME: &str = "/title";
@@ -375,7 +374,7 @@ pub(crate) fn announces_table(block: &Block, behind: &[Block]) -> bool {
 }
 
 fn opens_table(blocks: &[Block]) -> bool {
-    let form = |block: &Block| matches!(&block.kind, BlockKind::Table(table) if table.row != Mm::default());
+    let form = |block: &Block| matches!(&block.kind, BlockKind::Table(table) if table.is_form());
     match blocks {
         [next, ..] if matches!(next.kind, BlockKind::Table(_)) => true,
         [next, after, ..] => matches!(next.kind, BlockKind::Paragraph(_)) && form(after),

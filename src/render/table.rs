@@ -10,11 +10,10 @@ use super::line::{Line, lines, lines_of};
 use super::mistake::Mistake;
 use super::tokens::{
     CAPTION_GAP, CELL_PAD, COLUMN_GAP, Colour, FIGURES, FORM, FORM_SMALL, GAP_SHARE, MARGIN_SIDE, Pt,
-    TABLE_AFTER, TICK_LEADING, Type, WEIGHT_HAIR, WEIGHT_TOP, WHOLE_TABLE, WIDE_TABLE_COLUMNS,
+    TABLE_AFTER, TICK_LEADING, Type, WEIGHT_HAIR, WEIGHT_TOP, WHOLE_FORM, WHOLE_TABLE, WIDE_TABLE_COLUMNS,
 };
 use super::words::{Drawn, Words};
-use crate::document::block::{Align, Inline, Reach, Strong, Table, TextSize, Voice};
-use crate::drawing::Mm;
+use crate::document::block::{Align, Breaks, Inline, Reach, Strong, Table, TextSize, Voice};
 
 /// Left edge, width and alignment of a column.
 #[derive(Clone, Copy)]
@@ -91,7 +90,8 @@ impl Setter<'_> {
             rows.push(Row { table: Some(InTable { head: number }), ..row });
         }
         let height: Pt = rows.iter().map(|row| row.height).sum();
-        let whole = if height <= WHOLE_TABLE * self.body_height() { rows.len() } else { 2 };
+        let share = if table.breaks == Breaks::Never { WHOLE_FORM } else { WHOLE_TABLE };
+        let whole = if height <= share * self.body_height() { rows.len() } else { 2 };
         keep(&mut rows, whole);
         let widths = grid.columns.iter().map(|column| column.width).collect();
         let (gap, _) = self.gap(grid.columns.len());
@@ -152,7 +152,7 @@ impl Setter<'_> {
         }
         match table.size {
             TextSize::Small => FORM_SMALL,
-            TextSize::Usual if table.row > Mm::default() && self.document.style.voice != Voice::Site => FORM,
+            TextSize::Usual if table.is_form() && self.document.style.voice != Voice::Site => FORM,
             TextSize::Usual => self.tokens.table_text,
         }
     }

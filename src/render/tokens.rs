@@ -169,6 +169,9 @@ pub(crate) const WIDE_TABLE_COLUMNS: usize = 4;
 /// A table that takes no more than this share of a page stays whole.
 pub(crate) const WHOLE_TABLE: f64 = 0.3;
 
+/// The same of a table in which no page may end; what is left is for its heading and what is said before it.
+pub(crate) const WHOLE_FORM: f64 = 0.8;
+
 /// Room between the box of a caution and its words.
 pub(crate) const BOX_PAD: Pt = 8.0;
 /// Longest line of running text that is set from margin to margin, in sizes of its type: some 85 characters.

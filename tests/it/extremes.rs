@@ -1,7 +1,7 @@
 //! What nobody wrote by design: endless words, other writings, hundreds of zones, nothing at all, thousands of pages. Each
 //! is set whole and in its place, or told with the sign and the block.
 
-use perpend::document::block::{BlockKind, Document, Inline, Reach, Strong, Table, TextSize, Voice};
+use perpend::document::block::{BlockKind, Breaks, Document, Inline, Reach, Strong, Table, TextSize, Voice};
 use perpend::drawing::Mm;
 use perpend::render::{layout, pdf};
 
@@ -23,6 +23,7 @@ fn table(rows: Vec<Vec<Vec<Inline>>>) -> BlockKind {
         size: TextSize::Usual,
         strong: Strong::Level,
         reach: Reach::Column,
+        breaks: Breaks::Rows,
     })
 }
 

@@ -10,8 +10,8 @@ use std::path::Path;
 
 use perpend::diagnostic::Diagnostic;
 use perpend::document::block::{
-    Blank, Block, BlockKind, Document, Inline, Paper, ProofLine, Reach, Ruled, Strong, Table, TextSize, Tick,
-    Voice,
+    Blank, Block, BlockKind, Breaks, Document, Inline, Paper, ProofLine, Reach, Ruled, Strong, Table,
+    TextSize, Tick, Voice,
 };
 use perpend::drawing::Mm;
 use perpend::render::{layout, pdf};
@@ -401,6 +401,7 @@ fn any_table() -> impl Strategy<Value = BlockKind> {
                     size,
                     strong: large_or_not(columns),
                     reach: if rows_are_wide { Reach::Margins } else { Reach::Column },
+                    breaks: if rows_are_wide { Breaks::Never } else { Breaks::Rows },
                 })
             },
         )
@@ -456,6 +457,7 @@ fn a_word_longer_than_the_page_does_not_push_a_short_column_out() {
         size: TextSize::Usual,
         strong: Strong::Level,
         reach: Reach::Column,
+        breaks: Breaks::Rows,
     };
     let laid = layout(&with_blocks(vec![BlockKind::Table(table)])).unwrap();
     assert!(sticking_out(&laid).is_empty(), "{:?}\n{}", sticking_out(&laid), laid.dump());

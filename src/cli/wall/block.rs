@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use crate::document::Document;
 use crate::document::block::{
-    Align, Block, BlockKind, Furniture, Inline, Paper, Reach, Standing, Strong, Style, Table, TextSize, Voice,
+    Align, Block, BlockKind, Breaks, Furniture, Inline, Paper, Reach, Standing, Strong, Style, Table,
+    TextSize, Voice,
 };
 use crate::drawing::Mm;
 use crate::survey::{SheetSize, Survey};
@@ -43,6 +44,7 @@ impl Blocks {
             size: TextSize::Usual,
             strong: Strong::Level,
             reach: Reach::Column,
+            breaks: Breaks::Rows,
         };
         self.add(BlockKind::Table(table));
         if !rows.reasons.is_empty() {

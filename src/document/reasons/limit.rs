@@ -17,7 +17,7 @@ pub(super) struct LimitRow {
     limit: String,
     rule: String,
     certain: bool,
-    /// The looser limits that stand behind it, each with its rule.
+    /// The looser limits that stand behind it, each with the rules that set it.
     behind: Vec<String>,
 }
 
@@ -43,17 +43,16 @@ pub(super) fn limits(view: View<'_>) -> Vec<LimitRow> {
 
 fn limit_row(view: View<'_>, zone: usize, limit: &LimitOutcome) -> Option<LimitRow> {
     let (binding, behind) = limit.entries.split_first()?;
-    let said = |entry: &LimitEntry| {
-        let option = entry.option.and_then(|option| option_of(view, entry, option));
-        let option = option.map(|option| format!(", {option}")).unwrap_or_default();
-        format!(
-            "{} ({}{option})",
-            view.bound_words(zone, limit.bound, entry),
-            view.rule_name(entry.cause.rule)
-        )
-    };
-    let mut behind: Vec<String> = behind.iter().map(said).collect();
+    let mut behind: Vec<(String, String)> = behind
+        .iter()
+        .map(|entry| (view.bound_words(zone, limit.bound, entry), rule_words(view, entry)))
+        .collect();
     behind.dedup();
+    let alike = behind.chunk_by(|(one, _), (next, _)| one == next);
+    let said = alike.filter_map(|alike| {
+        let rules: Vec<&str> = alike.iter().map(|(_, rule)| rule.as_str()).collect();
+        alike.first().map(|(words, _)| format!("{words} ({})", rules.join("; ")))
+    });
     Some(LimitRow {
         quantity: view.quantity_words(limit.quantity),
         measured: view.book.quantities.get(limit.quantity.0).and_then(|quantity| quantity.measured.clone()),
@@ -61,8 +60,17 @@ fn limit_row(view: View<'_>, zone: usize, limit: &LimitOutcome) -> Option<LimitR
         limit: view.bound_words(zone, limit.bound, binding),
         rule: view.rule_name(binding.cause.rule),
         certain: binding.cause.truth == Truth::Yes,
-        behind,
+        behind: said.collect(),
     })
+}
+
+/// The rule of an entry, with the option that it speaks of.
+fn rule_words(view: View<'_>, entry: &LimitEntry) -> String {
+    let rule = view.rule_name(entry.cause.rule);
+    match entry.option.and_then(|option| option_of(view, entry, option)) {
+        Some(option) => format!("{rule}, {option}"),
+        None => rule,
+    }
 }
 
 fn option_of(view: View<'_>, entry: &LimitEntry, option: OptionId) -> Option<String> {

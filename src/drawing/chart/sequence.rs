@@ -3,7 +3,7 @@
 
 use super::{FROM_MARGIN, alt, count};
 use crate::drawing::mark::{Anchor, Drawing, Pen, Thickness};
-use crate::drawing::measure::{broken, half_height};
+use crate::drawing::measure::{broken, half_height, width_of};
 use crate::drawing::number::listed;
 use crate::drawing::sheet::{FINE, Place, Said, Sheet, Type, corners, outline};
 use crate::drawing::tone::Tone;
@@ -178,6 +178,7 @@ fn put(sheet: &mut Sheet, title: &str, (left, top): Place) {
 
 /// A bar over each stage that waits, with its words at the right.
 fn holds(sheet: &mut Sheet, sequence: &Sequence, placed: &[Placed]) {
+    let left = words_left(sequence, placed);
     let mut met: Vec<usize> = Vec::new();
     for hold in &sequence.holds {
         let Some(place) = placed.get(hold.before) else { continue };
@@ -187,12 +188,24 @@ fn holds(sheet: &mut Sheet, sequence: &Sequence, placed: &[Placed]) {
             |other: &&SequenceHold| placed.get(other.before).is_some_and(|other| other.row == place.row);
         let all = sequence.holds.iter().filter(of_row).count();
         let y = place.top - 1.4 - HOLD * count(all - above - 1);
-        sheet.line(&[(place.left - OVER, y), (place.left + WIDE + OVER, y)], BAR);
-        sheet.line(&[(place.left + WIDE + OVER, y), (WORDS - 1.5, y)], FINE);
-        for words in broken(&hold.words, Type::SMALL.size, Type::SMALL.bold, FROM_MARGIN - WORDS, 1) {
-            sheet.words((WORDS, y + half_height(Type::SMALL.size)), &words, Type::SMALL, Anchor::Start);
+        let end = place.left + WIDE + OVER;
+        sheet.line(&[(place.left - OVER, y), (end, y)], BAR);
+        sheet.line(&[(end, y), (left - 1.5, y)], FINE);
+        for words in broken(&hold.words, Type::SMALL.size, Type::SMALL.bold, FROM_MARGIN - left, 1) {
+            sheet.words((left, y + half_height(Type::SMALL.size)), &words, Type::SMALL, Anchor::Start);
         }
     }
+}
+
+/// Where the words of the hold points start, all in one line: as far to the left as the longest need, but right of the
+/// bars and of the lines from stage to stage.
+fn words_left(sequence: &Sequence, placed: &[Placed]) -> f64 {
+    let held = sequence.holds.iter().filter_map(|hold| placed.get(hold.before));
+    let bars = held.map(|place| place.left + WIDE + OVER + 0.4);
+    let lines = placed.iter().map(|place| place.middle() + 2.0);
+    let furthest = bars.chain(lines).fold(0.0, f64::max);
+    let widths = sequence.holds.iter().map(|hold| width_of(&hold.words, Type::SMALL.size, Type::SMALL.bold));
+    (FROM_MARGIN - widths.fold(0.0, f64::max)).min(WORDS).max(furthest)
 }
 
 fn said(sequence: &Sequence) -> Said {

@@ -7,7 +7,6 @@ use super::styles::SLACK;
 use super::twips;
 use super::xml::Xml;
 use crate::document::block::{Align, Inline, Strong, Table, TextSize};
-use crate::drawing::Mm;
 use crate::render::laid::Ruling;
 use crate::render::tokens::{COLUMN_GAP, GUTTER, Pt};
 
@@ -67,7 +66,7 @@ impl Body<'_> {
         self.xml.open("w:tr", &[]);
         self.xml.within("w:trPr", &[], |xml| {
             xml.leaf("w:cantSplit", &[]);
-            if table.row > Mm::default() {
+            if table.is_form() {
                 xml.leaf("w:trHeight", &[("w:val", &*twips(table.row.points())), ("w:hRule", "atLeast")]);
             }
         });
@@ -159,7 +158,7 @@ fn begin(xml: &mut Xml, frame: &Frame, head: Head) {
 /// A table of the PDF with the gaps between its columns shared out to the cells beside them. Its words stand where the
 /// PDF has them, so its edges lie half a gap outside.
 fn frame(table: &Table, ruling: &Ruling) -> Frame {
-    let grid = if table.row > Mm::default() { Grid::Form } else { Grid::Ruled };
+    let grid = if table.is_form() { Grid::Form } else { Grid::Ruled };
     let pad = (ruling.gap / 2.0 - SLACK).max(0.0);
     let widths = ruling.widths.iter().map(|width| width + ruling.gap).collect();
     let own = (ruling.gap - COLUMN_GAP).abs() > 0.01;
@@ -177,7 +176,7 @@ fn role(table: &Table, words: &[Inline], right: bool) -> Role {
         (Strong::Large, _) => Role::KeyFigures,
         (_, TextSize::Small) if boxes => Role::FormBoxes,
         (_, TextSize::Small) => Role::FormSmall,
-        _ if table.row > Mm::default() => Role::Form,
+        _ if table.is_form() => Role::Form,
         _ if right => Role::CellNumber,
         _ => Role::Cell,
     }

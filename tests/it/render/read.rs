@@ -2,8 +2,8 @@
 //! for a forced break, `☐` and `☑` for boxes to tick, `⎵` for 30 mm to write on and `⎴` for as much room without a line.
 
 use perpend::document::block::{
-    Align, Blank, Block, BlockKind, Document, Furniture, Inline, Paper, ProofLine, Reach, Ruled, Standing,
-    Strong, Style, Table, TextSize, Tick, Voice,
+    Align, Blank, Block, BlockKind, Breaks, Document, Furniture, Inline, Paper, ProofLine, Reach, Ruled,
+    Standing, Strong, Style, Table, TextSize, Tick, Voice,
 };
 use perpend::drawing::Mm;
 use serde_json::Value;
@@ -95,6 +95,7 @@ fn table(value: &Value) -> Table {
         size: if value["small"] == true { TextSize::Small } else { TextSize::Usual },
         strong: Strong::Level,
         reach: Reach::Column,
+        breaks: Breaks::Rows,
     }
 }
 

@@ -8,7 +8,7 @@ mod read;
 use std::sync::LazyLock;
 
 use perpend::document::Document;
-use perpend::document::block::{BlockKind, Inline, Reach, Strong, Table, TextSize, Voice};
+use perpend::document::block::{BlockKind, Breaks, Inline, Reach, Strong, Table, TextSize, Voice};
 use perpend::drawing::Mm;
 use perpend::render::{Left, Pages};
 use proptest::prelude::*;
@@ -126,6 +126,7 @@ fn awkward_words_make_sound_files_and_none_is_lost() {
             size: TextSize::Usual,
             strong: Strong::Level,
             reach: Reach::Column,
+            breaks: Breaks::Rows,
         };
         [BlockKind::Paragraph(text), BlockKind::Table(table)]
     });

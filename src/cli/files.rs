@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use include_dir::{Dir, include_dir};
 use miette::Diagnostic as MietteDiagnostic;
+use rayon::prelude::*;
 use sha2::{Digest as _, Sha256};
 use thiserror::Error;
 
@@ -304,11 +305,12 @@ pub(super) fn write_listed(
     fs::create_dir_all(parent).map_err(unwritable(parent))?;
     let fresh =
         tempfile::Builder::new().prefix(".perpend-").tempdir_in(parent).map_err(unwritable(parent))?;
-    for file in files {
+    let put = |file: &OutFile| {
         let path = fresh.path().join(&file.name);
-        make_folders_over(&path).map_err(unwritable(&path))?;
-        fs::write(&path, &file.bytes).map_err(unwritable(&path))?;
-    }
+        make_folders_over(&path).and_then(|()| fs::write(&path, &file.bytes)).map_err(unwritable(&path))
+    };
+    let done: Vec<Result<(), FileMistake>> = files.par_iter().map(put).collect();
+    done.into_iter().collect::<Result<(), FileMistake>>()?;
     for name in kept {
         let (from, to) = (folder.join(&name), fresh.path().join(&name));
         make_folders_over(&to).and_then(|()| copy(&from, &to)).map_err(unwritable(&to))?;

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use crate::cli::args::{Form, Write};
 use crate::cli::baseline;
 use crate::cli::files::{self, FileMistake, OutFile, sha256};
@@ -153,32 +155,45 @@ fn rendered(
     forms: &[Form],
     (styles, left): (Option<&OfficeStyles>, Option<&Left>),
 ) -> Result<Rendered, Vec<Diagnostic>> {
-    let mut made = Rendered { taken_apart: proofread::of_document(document), ..Rendered::default() };
     let pages = forms.iter().any(|form| *form != Form::Md).then(|| Pages::of(document));
-    for form in forms {
-        let name = format!("{}.{form}", document.name);
-        made.papers.push(match (form, &pages) {
-            (Form::Pdf, Some(pages)) => {
-                let count = Some(pages.laid()?.pages());
-                OutFile { pages: count, ..OutFile::new(name, pages.pdf()?) }
-            }
-            (Form::Docx, Some(pages)) => {
-                let word = pages.docx(styles, left)?;
-                made.office.extend(word.office.into_iter().map(|own| OfficeWords {
-                    paper: document.name.clone(),
-                    clause: own.clause,
-                    kept: own.kept,
-                    proposed: own.proposed,
-                }));
-                OutFile::new(name, word.bytes)
-            }
-            (Form::Md, _) | (_, None) => OutFile::new(name, document::markdown(document).into_bytes()),
-        });
-    }
-    if forms.contains(&Form::Md) {
-        made.figures = figures(document);
-    }
-    Ok(made)
+    let set = |form: &Form| in_form(document, *form, pages.as_ref(), (styles, left));
+    let beside = || {
+        let figures = if forms.contains(&Form::Md) { figures(document) } else { Vec::new() };
+        (proofread::of_document(document), figures)
+    };
+    let (set, (taken_apart, figures)) = rayon::join(|| forms.par_iter().map(set).collect::<Vec<_>>(), beside);
+    let set = set.into_iter().collect::<Result<Vec<_>, Vec<Diagnostic>>>()?;
+    let (papers, office): (Vec<OutFile>, Vec<Vec<OfficeWords>>) = set.into_iter().unzip();
+    Ok(Rendered { taken_apart, papers, figures, office: office.concat() })
+}
+
+/// A paper in one form, and the words of an office that it keeps.
+fn in_form(
+    document: &Document,
+    form: Form,
+    pages: Option<&Pages<'_>>,
+    (styles, left): (Option<&OfficeStyles>, Option<&Left>),
+) -> Result<(OutFile, Vec<OfficeWords>), Vec<Diagnostic>> {
+    let name = format!("{}.{form}", document.name);
+    Ok(match (form, pages) {
+        (Form::Pdf, Some(pages)) => {
+            let count = Some(pages.laid()?.pages());
+            (OutFile { pages: count, ..OutFile::new(name, pages.pdf()?) }, Vec::new())
+        }
+        (Form::Docx, Some(pages)) => {
+            let word = pages.docx(styles, left)?;
+            let kept = word.office.into_iter().map(|own| OfficeWords {
+                paper: document.name.clone(),
+                clause: own.clause,
+                kept: own.kept,
+                proposed: own.proposed,
+            });
+            (OutFile::new(name, word.bytes), kept.collect())
+        }
+        (Form::Md, _) | (_, None) => {
+            (OutFile::new(name, document::markdown(document).into_bytes()), Vec::new())
+        }
+    })
 }
 
 /// The files of the set, papers first, then figures, and its papers to be proofread; or every mistake in any of them.

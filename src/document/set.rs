@@ -92,15 +92,22 @@ pub fn set_and_make<T: Send>(
     // of a firm's book every clause is looked at, also those that this job does not need
     let checked: Vec<&Clause> =
         if book.house.is_some() { book.clauses.iter().collect() } else { clauses.clone() };
-    let mistakes: Vec<_> =
-        checked.iter().flat_map(|clause| wording::check(book, templates, clause)).collect();
-    if !mistakes.is_empty() {
-        return Err(mistakes);
-    }
     let papers = with_what_they_cite(wanted);
     let listed = || papers.iter().map(|(paper, _)| *paper);
     let readers: BTreeSet<Reader> = listed().filter_map(|paper| paper.reader).collect();
-    let engine = engine(templates, &clauses, &readers, view.system())?;
+    let (mistakes, engine) = rayon::join(
+        || {
+            checked
+                .par_iter()
+                .flat_map_iter(|clause| wording::check(book, templates, clause))
+                .collect::<Vec<_>>()
+        },
+        || engine(templates, &clauses, &readers, view.system()),
+    );
+    if !mistakes.is_empty() {
+        return Err(mistakes);
+    }
+    let engine = engine?;
     let stops = Stops::of(view);
     let desk = Desk { view, stops: &stops, engine: &engine, templates };
     let kinds = listed().flat_map(|paper| paper.figures).copied().collect();

@@ -134,69 +134,77 @@ fn split_cost(words: &Words, to: usize, at: usize) -> f64 {
     if number && is_unit { SPLIT } else { 0.0 }
 }
 
+/// A word on its way into pieces.
+struct Word<'a> {
+    words: &'a Words,
+    /// First byte.
+    from: usize,
+    /// Its width, where it has several pieces: what fits whole fits in pieces.
+    whole: Option<Pt>,
+    /// The narrowest line.
+    narrow: Pt,
+}
+
 /// Adds an atom, parted where its word may be.
 fn part(atom: Atom, words: &Words, room: Room, hyphens: Hyphens, shaper: &mut Shaper, out: &mut Vec<Atom>) {
-    let narrow = room.first.min(room.rest);
     let text = words.text.get(atom.from..atom.to).unwrap_or_default();
-    let mut from = atom.from;
     let cuts = match hyphens {
         Hyphens::Never => None,
         Hyphens::English => Some(shaper.parts(text, points)),
     };
+    let is_parted = cuts.as_ref().is_some_and(|cuts| !cuts.is_empty());
+    let whole = is_parted.then(|| measure(words, atom.from, atom.to, shaper));
+    let word = Word { words, from: atom.from, whole, narrow: room.first.min(room.rest) };
+    let mut from = atom.from;
     for cut in cuts.iter().flat_map(|cuts| cuts.iter()) {
         let to = atom.from + cut;
         let end = End::Hyphen(hyphen(words, to, shaper));
-        tear(
-            Atom { from, to, width: 0.0, space: 0.0, end, cost: 0.0, letters: 0 },
-            words,
-            narrow,
-            shaper,
-            out,
-        );
+        tear(Atom { from, to, width: 0.0, space: 0.0, end, cost: 0.0, letters: 0 }, &word, shaper, out);
         from = to;
     }
-    tear(Atom { from, ..atom }, words, narrow, shaper, out);
+    tear(Atom { from, ..atom }, &word, shaper, out);
 }
 
 /// Adds a piece of a word, letter by letter if no line can hold it.
-fn tear(piece: Atom, words: &Words, narrow: Pt, shaper: &mut Shaper, out: &mut Vec<Atom>) {
-    let text = words.text.get(piece.from..piece.to).unwrap_or_default();
-    let mut from = piece.from;
-    let whole = measure(words, piece.from, piece.to, shaper);
+fn tear(piece: Atom, word: &Word<'_>, shaper: &mut Shaper, out: &mut Vec<Atom>) {
     let hyphen = piece.end.hyphen();
-    if whole + hyphen > narrow {
+    if word.whole.is_some_and(|whole| whole + hyphen <= word.narrow) {
+        add(piece, None, word, shaper, out);
+        return;
+    }
+    let text = word.words.text.get(piece.from..piece.to).unwrap_or_default();
+    let mut from = piece.from;
+    let alone = measure(word.words, piece.from, piece.to, shaper);
+    if alone + hyphen > word.narrow {
         for at in tears(text) {
             let to = piece.from + at;
-            add(
-                Atom { from, to, width: 0.0, space: 0.0, end: End::Torn, cost: 0.0, letters: 0 },
-                None,
-                words,
-                shaper,
-                out,
-            );
+            let torn = Atom { from, to, width: 0.0, space: 0.0, end: End::Torn, cost: 0.0, letters: 0 };
+            add(torn, None, word, shaper, out);
             from = to;
         }
     }
-    let alone = (from == piece.from).then_some(whole);
-    add(Atom { from, ..piece }, alone, words, shaper, out);
+    add(Atom { from, ..piece }, (from == piece.from).then_some(alone), word, shaper, out);
 }
 
-/// Adds an atom with its width, kerned against the one before if no space lies between; behind a tear no less than by
-/// itself, since signs that join in threes take more than in pairs. `alone` is its width by itself, where that was
-/// measured.
-fn add(atom: Atom, alone: Option<Pt>, words: &Words, shaper: &mut Shaper, out: &mut Vec<Atom>) {
+/// Adds an atom with its width, kerned against what stands before it if no space lies between; behind a tear no less
+/// than by itself, since signs that join in threes take more than in pairs. `alone` is its width by itself, where that
+/// was measured.
+fn add(atom: Atom, alone: Option<Pt>, word: &Word<'_>, shaper: &mut Shaper, out: &mut Vec<Atom>) {
+    let words = word.words;
     let before = out.last().filter(|last| last.to == atom.from && last.end != End::Must).copied();
+    let by_itself = |shaper: &mut Shaper| alone.unwrap_or_else(|| measure(words, atom.from, atom.to, shaper));
     let width = match before {
-        Some(last) => {
+        // A torn word is long, and measuring it from its start each time would take long.
+        Some(last) if last.end == End::Torn => {
             let beside =
                 measure(words, last.from, atom.to, shaper) - measure(words, last.from, last.to, shaper);
-            if last.end == End::Torn {
-                beside.max(alone.unwrap_or_else(|| measure(words, atom.from, atom.to, shaper)))
-            } else {
-                beside
-            }
+            beside.max(by_itself(shaper))
         }
-        None => alone.unwrap_or_else(|| measure(words, atom.from, atom.to, shaper)),
+        Some(last) => {
+            let start = last.from.min(word.from);
+            measure(words, start, atom.to, shaper) - measure(words, start, last.to, shaper)
+        }
+        None => by_itself(shaper),
     };
     let text = words.text.get(atom.from..atom.to).unwrap_or_default();
     let letters = text.chars().filter(|sign| sign.is_alphanumeric()).count();

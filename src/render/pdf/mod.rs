@@ -23,6 +23,9 @@ pub(crate) const PRODUCER: &str = concat!("perpend ", env!("CARGO_PKG_VERSION"))
 /// Level of deflation, of 1 to 9.
 const LEVEL: u32 = 4;
 
+/// The same for packs of small objects, which lopdf deflates at one of three levels: this is the quick one.
+const PACK_LEVEL: u32 = 3;
+
 /// How many objects are packed together: a reader unpacks all to see one.
 const PACKED: usize = 500;
 
@@ -54,7 +57,7 @@ fn save(file: &mut lopdf::Document) -> std::io::Result<Vec<u8>> {
             .use_object_streams(true)
             .use_xref_streams(true)
             .max_objects_per_stream(packed)
-            .compression_level(LEVEL)
+            .compression_level(PACK_LEVEL)
             .build();
         file.max_id = objects;
         file.save_with_options(&mut bytes, options)?;

@@ -3,12 +3,17 @@
 use std::collections::BTreeMap;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
+use rayon::prelude::*;
 
+use super::Deflater;
 use super::content::content;
 use super::paint::{Fonts, points, utf16};
 use super::{outline, says, tags, tree};
 use crate::render::laid::{Laid, Mark, Spot};
 use crate::render::tokens::Pt;
+
+/// The fewest pages that one worker writes: making ready to deflate takes as long as a page.
+const DEFLATED_TOGETHER: usize = 8;
 
 /// Room of a link over and under its words, as a share of the type size.
 const LINK_ABOVE: f64 = 0.85;
@@ -44,10 +49,16 @@ pub(super) fn finish(laid: &Laid, fonts: &Fonts, file: &mut Document) {
     }
 }
 
-/// Writes what each page shows.
+/// Writes what each page shows, deflated at once: of thousands of pages the plain text would fill the memory.
 fn contents(laid: &Laid, fonts: &Fonts, file: &mut Document, pages: &[ObjectId]) {
-    for (page, id) in laid.pages.iter().zip(pages) {
-        let stream = file.add_object(Stream::new(Dictionary::new(), content(page, fonts)));
+    let shown =
+        laid.pages.par_iter().with_min_len(DEFLATED_TOGETHER).map_init(Deflater::new, |deflater, page| {
+            let mut stream = Stream::new(Dictionary::new(), content(page, fonts));
+            deflater.deflate(&mut stream);
+            stream
+        });
+    for (stream, id) in shown.collect::<Vec<_>>().into_iter().zip(pages) {
+        let stream = file.add_object(stream);
         if let Ok(sheet) = file.get_dictionary_mut(*id) {
             sheet.set("Contents", stream);
         }

@@ -471,3 +471,75 @@ fn al_01_whoever_points_in_lime_has_goggles_and_an_eyewash() {
     binds(&pointed, "eyewash-distance", Bound::AtMost, "50 ft", Dimension::Length);
     assert!(!certain(&bare("sound"), "caustic-materials"));
 }
+
+#[test]
+fn ht_06_a_scaffold_over_125_feet_is_designed_though_no_sheet_hangs_on_it() {
+    for (height, designed) in [("125 ft", false), ("126 ft", true)] {
+        let job = house(&[("work-height: 30 ft", &format!("work-height: {height}"))]);
+        assert_eq!(certain(&job, "scaffold-designed"), designed, "{height}");
+    }
+}
+
+#[test]
+fn ch_13_rinsed_biocide_and_the_soap_of_a_bare_wall_are_caught_too() {
+    let dry = [
+        ("coats:\n      - {family: acrylic, layers: 2, failing: half, kept: no}", "coats: []"),
+        ("element: wall", "element: wall\n    block-age: 100 years"),
+        ("material: common-brick", "material: concrete-block"),
+        ("joints: open\n    grinding-hours: 0 h", "joints: sound"),
+    ];
+    assert!(!certain(&house(&dry), "catch-wash-water"), "nothing wets this wall before its coat");
+    let mut green = dry.to_vec();
+    green.push(("growth: none", "growth: algae"));
+    assert!(certain(&house(&green), "catch-wash-water"));
+    assert!(!certain(&house(&green), "close-storm-drain"));
+    green.push(("adjoins: [public-way]", "adjoins: [public-way, storm-drain]"));
+    assert!(certain(&house(&green), "close-storm-drain"));
+}
+
+#[test]
+fn ch_09_no_acid_on_an_old_wall_of_brick_in_lime() {
+    for (built, none) in [("1977", false), ("1900", true)] {
+        let job = house(&[("built: 1977", &format!("built: {built}"))]);
+        assert_eq!(certain(&job, "no-acid-on-lime"), none, "{built}");
+        assert_eq!(certain(&job, "no-raw-acid"), !none, "{built}");
+    }
+}
+
+#[test]
+fn st_02_the_cause_of_a_crack_over_a_millimetre_comes_before_its_filling() {
+    for (width, asked) in [("1 mm", false), ("1.1 mm", true)] {
+        let job = still_crack(width, "map", "several-wide-cracks: no");
+        assert_eq!(certain(&job, "crack-cause"), asked, "{width}");
+    }
+}
+
+#[test]
+fn he_04_to_he_07_whoever_asks_for_consent_does_not_release_it() {
+    let american = "country: US\n  place: elsewhere\n  use: dwelling\n  homes: 1\n";
+    let british = "country: UK\n  lines-in-view: no\n  use: dwelling\n";
+    let guarded = |country: &str, protection: &str| {
+        let protection = format!("protection: {protection}\n  consent-on-file: no");
+        let survey = [(american, country), ("protection: none", protection.as_str())];
+        let us_only = [
+            "  federal-part: no\n",
+            "  lead-removal-aim: no\n",
+            "  housing-aid: no\n",
+            "  windows-renewed: no\n",
+        ];
+        let foreign = us_only.map(|line| (line, ""));
+        if country == british { house(&[&survey[..], &foreign[..]].concat()) } else { house(&survey) }
+    };
+    for (country, protection) in [(american, "listed"), (american, "local"), (british, "listed")] {
+        let job = guarded(country, protection);
+        assert_eq!(held_by(&job, "consent-on-file"), Some("architect"), "{protection}");
+        assert!(job.stops("V1").contains(&"consent-not-yet-given"), "{protection}");
+    }
+    let free = guarded(british, "local");
+    assert_eq!(held_by(&free, "consent-on-file"), None, "painting is free there unless a direction binds");
+    assert_eq!(held_by(&free, "direction-answered"), Some("architect"));
+    assert!(free.stops("V1").contains(&"direction-not-yet-asked-about"));
+    assert!(certain(&free, "independent-inspector"));
+    let federal = house(&[("federal-part: no", "federal-part: yes")]);
+    assert_eq!(held_by(&federal, "federal-review"), Some("architect"));
+}

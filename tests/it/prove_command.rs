@@ -45,13 +45,13 @@ fn a_broken_promise_is_shown_by_a_survey_that_why_reads() {
     let output = perpend(&["prove", &book, "--witness", &witness.to_string_lossy()]);
     assert_eq!(output.status.code(), Some(1), "{}", errors(&output));
     for words in
-        ["PR001", "promise `lines-taken-as-bare` is broken", "conductors-near: yes", "kinds of survey"]
+        ["PR001", "promise `lines-taken-as-bare` is broken", "service-entrance: yes", "kinds of survey"]
     {
         assert!(errors(&output).contains(words), "`{words}` is not in:\n{}", errors(&output));
     }
     let survey = witness.join("promise-lines-taken-as-bare.yaml");
     let text = std::fs::read_to_string(&survey).unwrap();
-    assert!(text.contains("conductors-near: yes"), "{text}");
+    assert!(text.contains("service-entrance: yes"), "{text}");
     let output = perpend(&["why", &survey.to_string_lossy(), "conductor-clearance", "--rulebook", &book]);
     assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
     assert!(said(&output).contains("3 ft"), "{}", said(&output));
@@ -69,7 +69,7 @@ fn a_comparison_tells_what_some_survey_loses_and_which_past_survey_does() {
         "rule line-taken-as-bare",
         "Weaker: some survey loses this",
         "`conductor-clearance` is held to at least 10 ft",
-        "conductors-near: yes",
+        "service-entrance: yes",
         "1 of 1 surveys come out otherwise",
     ] {
         assert!(said.contains(words), "`{words}` is not in:\n{said}");

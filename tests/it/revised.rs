@@ -88,7 +88,11 @@ fn what_a_fact_changed_is_tagged_in_the_section_and_nothing_else_is() {
     let (tagged, not) = only_what_changed(&first, &second, "B");
     assert!(tagged > 20 && not > 150, "{tagged} and {not}");
     assert!(second.contains("- **D.** **Zones.** \\[B\\] The elevation"), "a table of it changed");
-    assert!(second.contains("> In zone Q2, before stop 1 is released: work of the stages prime, first coat"));
+    assert!(
+        second.contains(
+            "> In zone Q2, before stop 1 is released: work of the stages fill and prime, first coat"
+        )
+    );
     for (name, bytes) in set(&folder) {
         let is_marked = String::from_utf8_lossy(&bytes).contains("\\[B\\]");
         assert_eq!(is_marked, name == "section.md", "{name}");

@@ -392,7 +392,6 @@ fn el_02_and_el_05_an_insulated_line_of_300_volts_and_a_service_on_the_wall_are_
     let service = |more: &str| house(&[("service-entrance: no", &format!("service-entrance: yes{more}"))]);
     let unasked = service("");
     assert!(certain(&unasked, "overhead-conductors") && certain(&unasked, "service-entrance"));
-    assert!(unasked.asks("line-confirmed"));
     binds(&unasked, "conductor-clearance", Bound::AtLeast, "10 ft", Dimension::Length);
     let told = service(&format!("\n  line-voltage: 240 V\n  {letter}"));
     binds(&told, "conductor-clearance", Bound::AtLeast, "3 ft", Dimension::Length);

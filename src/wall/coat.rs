@@ -14,6 +14,32 @@ use crate::survey::{Failing, OldCoat, Tested, YesNoAnswer};
 /// The word for no coat at all.
 pub(super) const NONE: &str = "none";
 
+/// Which of the old coats count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Which {
+    /// Every coat that lies on the wall.
+    Any,
+    /// Those that stay.
+    Kept,
+    /// Those that come off.
+    Stripped,
+}
+
+impl Which {
+    /// Whether a coat counts; `None` until the survey says whether it stays.
+    fn counts(self, coat: &OldCoat) -> Option<bool> {
+        match (self, coat.kept) {
+            (Self::Any, _) | (Self::Kept, YesNoAnswer::Yes) | (Self::Stripped, YesNoAnswer::No) => Some(true),
+            (Self::Kept, YesNoAnswer::No) | (Self::Stripped, YesNoAnswer::Yes) => Some(false),
+            (_, YesNoAnswer::Unanswered) => None,
+        }
+    }
+}
+
+/// What a name begins with that asks a property of the old coats.
+pub(super) const PREFIXES: [(&str, Which); 3] =
+    [("any-old-coat-", Which::Any), ("any-kept-coat-", Which::Kept), ("any-stripped-coat-", Which::Stripped)];
+
 /// How much fails, least first.
 const FAILING: [(Failing, &str); 4] =
     [(Failing::None, "none"), (Failing::Spots, "spots"), (Failing::Half, "half"), (Failing::Most, "most")];
@@ -52,15 +78,27 @@ fn title(site: &Site<'_>, coat: &OldCoat) -> String {
     Table::OldCoats.row(site.book, coat.family).map(|row| row.title.clone()).unwrap_or_default()
 }
 
-/// Whether any old coat has a property.
-pub(super) fn any(site: &Site<'_>, column: ColumnId) -> Worked {
+/// Whether any old coat that counts has a property. While nobody said whether a coat that has it stays, it is open.
+pub(super) fn any(site: &Site<'_>, which: Which, column: ColumnId) -> Worked {
     let Some(coats) = &site.zone.coats else { return open() };
     let property = Table::OldCoats.column_at(site.book, column).map(|column| column.title.clone());
     let property = property.unwrap_or_default();
     let has = |coat: &&OldCoat| {
         Table::OldCoats.cell(site.book, coat.family, column) == Some(&CellValue::YesNo(true))
     };
-    let those: Vec<String> = coats.iter().filter(has).map(|coat| in_words(site, coat)).collect();
+    let counting = |coat: &&OldCoat| which.counts(coat) == Some(true);
+    let those: Vec<String> =
+        coats.iter().filter(has).filter(counting).map(|coat| in_words(site, coat)).collect();
+    let not_said = |coat: &&OldCoat| which.counts(coat).is_none();
+    let open: Vec<String> = coats
+        .iter()
+        .filter(has)
+        .filter(not_said)
+        .map(|coat| format!("`kept` of {}", title(site, coat)))
+        .collect();
+    if those.is_empty() && !open.is_empty() {
+        return Worked::open(open);
+    }
     if those.is_empty() {
         return Worked::settled(Found::YesNo(YesNoAnswer::No), "no", format!("{property}: no old coat"));
     }

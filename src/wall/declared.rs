@@ -48,7 +48,9 @@ fn mend(book: &Book, name: &str) -> String {
         known.extend([format!("substrate-{}", column.name), format!("masonry-{}", column.name)]);
         known.push(format!("{}-neighbour", column.name));
     }
-    known.extend(columns(Table::OldCoats).map(|column| format!("any-old-coat-{}", column.name)));
+    for (prefix, _) in coat::PREFIXES {
+        known.extend(columns(Table::OldCoats).map(|column| format!("{prefix}{}", column.name)));
+    }
     known.extend(columns(Table::Neighbours).map(|column| format!("{}-neighbour", column.name)));
     let things = Table::Neighbours.of(book).into_iter().flat_map(|catalogue| &catalogue.options);
     known.extend(things.map(|thing| format!("{}-adjoins", thing.name)));
@@ -142,7 +144,7 @@ fn wanted(book: &Book, supplied: Supplied) -> Option<Wanted> {
         Supplied::Reading(_, FactId(fact)) => {
             book.facts.get(fact).map(|fact| Wanted::Kind(fact.kind.clone()))
         }
-        Supplied::AnyOldCoat(_)
+        Supplied::AnyOldCoat(..)
         | Supplied::Cracks(_)
         | Supplied::Adjoins(_)
         | Supplied::Neighbour(..)

@@ -22,8 +22,8 @@ pub(super) enum Supplied {
     WallThickness,
     /// `old-coating`: the outermost coat.
     OldCoating,
-    /// `any-old-coat-COLUMN`
-    AnyOldCoat(ColumnId),
+    /// `any-old-coat-COLUMN`, and the same of the coats that stay or come off
+    AnyOldCoat(coat::Which, ColumnId),
     /// `old-coating-failing`: the worst of the coats.
     OldCoatingFailing,
     /// `kept-sd`: the old coats that stay.
@@ -110,9 +110,16 @@ fn after_a_prefix(name: &str, book: &Book) -> Option<Supplied> {
     column("substrate-", Table::Materials)
         .map(Supplied::SubstrateColumn)
         .or_else(|| column("masonry-", Table::Materials).map(Supplied::MasonryColumn))
-        .or_else(|| column("any-old-coat-", Table::OldCoats).map(Supplied::AnyOldCoat))
+        .or_else(|| of_old_coats(name, book))
         .or_else(|| pattern.map(Supplied::Cracks))
         .or_else(|| of_readings(name, book))
+}
+
+fn of_old_coats(name: &str, book: &Book) -> Option<Supplied> {
+    coat::PREFIXES.iter().find_map(|(prefix, which)| {
+        let column = Table::OldCoats.column(book, name.strip_prefix(prefix)?)?;
+        Some(Supplied::AnyOldCoat(*which, column))
+    })
 }
 
 fn of_readings(name: &str, book: &Book) -> Option<Supplied> {
@@ -192,7 +199,7 @@ fn worked(site: &Site<'_>, supplied: Supplied, worst: Option<End>) -> Worked {
         Supplied::MasonryColumn(column) => layer::column(site, layer::Which::Masonry, column, worst),
         Supplied::WallThickness => layer::thickness(site),
         Supplied::OldCoating => coat::outermost(site),
-        Supplied::AnyOldCoat(column) => coat::any(site, column),
+        Supplied::AnyOldCoat(which, column) => coat::any(site, which, column),
         Supplied::OldCoatingFailing => coat::failing(site),
         Supplied::KeptSd => coat::kept_sd(site, worst.unwrap_or(End::High)),
         Supplied::FacePermeance => vapour::face_permeance(site, worst.unwrap_or(End::High)),

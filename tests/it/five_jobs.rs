@@ -13,7 +13,7 @@ fn job(name: &str) -> Job {
     changed(name, &[])
 }
 
-fn changed(name: &str, changes: &[(&str, &str)]) -> Job {
+pub(crate) fn changed(name: &str, changes: &[(&str, &str)]) -> Job {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/jobs/{name}/survey.yaml"));
     let mut text = std::fs::read_to_string(path).unwrap();
     for (from, to) in changes {

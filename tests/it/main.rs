@@ -51,6 +51,7 @@ mod register;
 mod render;
 mod revised;
 mod safety_vectors;
+mod spoiled_walls;
 mod study;
 mod survey;
 mod units;

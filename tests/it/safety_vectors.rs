@@ -298,7 +298,8 @@ fn mas_05_two_thousand_five_hundred_psi_on_soft_brick_is_rejected() {
     let written = text(&[("wash-trial: no", trial), ("joints: open", harsh), soft]);
     let (_, told) = survey::read(&Source::new("survey.yaml", written), &BOOK);
     assert!(told.iter().any(|one| one.is_error() && one.message.contains("2500 psi")), "{told:#?}");
-    binds(&house(&[soft]), "wash-pressure", Bound::AtMost, "300 psi", Dimension::Pressure);
+    // The masonry table is stricter on a soft face than the 300 psi of this one.
+    binds(&house(&[soft]), "wash-pressure", Bound::AtMost, "200 psi", Dimension::Pressure);
 }
 
 #[test]

@@ -255,6 +255,22 @@ fn old_coats_tell_their_outermost_their_kind_and_the_worst_failing() {
 }
 
 #[test]
+fn coats_that_stay_and_coats_that_come_off_are_asked_apart() {
+    let book = book();
+    let asked = |coats: &str| {
+        let facts = facts(&book, coats);
+        (yes_no(&facts, &book, "any-kept-coat-organic"), yes_no(&facts, &book, "any-stripped-coat-organic"))
+    };
+    assert_eq!(asked("coats: [{family: oil, kept: no}, {family: limewash, kept: yes}]"), ("no", "yes"));
+    assert_eq!(asked("coats: [{family: acrylic, kept: yes}, {family: limewash, kept: no}]"), ("yes", "no"));
+    assert_eq!(asked("coats: [{family: acrylic, kept: yes}, {family: oil, kept: no}]"), ("yes", "yes"));
+    assert_eq!(asked("coats: [{family: acrylic}]"), ("unknown", "unknown"));
+    assert_eq!(asked("coats: [{family: acrylic, kept: yes}, {family: oil}]"), ("yes", "unknown"));
+    assert_eq!(asked("coats: [{family: limewash}]"), ("no", "no"));
+    assert_eq!(asked("coats: []"), ("no", "no"));
+}
+
+#[test]
 fn cracks_tell_the_widest_of_each_sort() {
     let book = book();
     let cracks = "cracks:\n- {width: 0.2 mm, pattern: map, watched: watched-still}\n- {width: [1 mm, 1.5 mm], pattern: stepped}\n\

@@ -39,9 +39,13 @@ fn said(section: &str, tag: &str) -> Vec<Said> {
     for line in section.replace('\u{a0}', " ").lines() {
         let is_item = label.is_match(line);
         let is_boxed = line.starts_with("> ");
+        // The foot of the paper names the book by its digest; it is no part of the last paragraph.
+        let is_foot = line.contains(", templates ");
         if is_item || is_boxed {
             found.push(label.replace(line, "").into_owned());
-        } else if is_open && !(line.starts_with('#') || line.starts_with("![") || line.starts_with("**")) {
+        } else if is_open
+            && !(is_foot || line.starts_with('#') || line.starts_with("![") || line.starts_with("**"))
+        {
             found.last_mut().unwrap().push_str(line);
         }
         is_open = is_item || is_open && !line.starts_with('#') && !is_boxed;

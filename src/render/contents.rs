@@ -11,8 +11,8 @@ use super::tokens::{ARTICLE_HANG, CELL_PAD, Colour, GUTTER, MARGIN_SIDE, Pt, Typ
 use super::words::Words;
 use crate::document::block::{BlockKind, Inline};
 
-/// Pages above which a paper has contents.
-const SHORT: f64 = 6.0;
+/// Pages that the text would fill without a gap, above which a paper has contents: with its gaps it has two more.
+const SHORT: f64 = 5.0;
 /// Room for the number of a page.
 const NUMBER: Pt = 24.0;
 /// Most lines of a column: fewer than any page holds.

@@ -7,8 +7,8 @@
 //! as often as it is written; `crack-gauge`, `crack-card`, `check-bar` and `sketch-grid 80` (80 mm high) are there for any paper.
 //! `<!-- page -->` starts a new page; `<!-- rows 8 -->` before a table makes it a form whose rows are 8 mm high at least,
 //! `<!-- rows 8 small -->` one in smaller words; `<!-- large -->` before one sets its strong words large, `<!-- wide -->`
-//! sets it from margin to margin, `<!-- whole -->` keeps it on one page if one can hold it. `<!-- proof -->` makes the list behind it the proof of the paragraph before: each
-//! point opens with its key in bold.
+//! sets it from margin to margin, `<!-- whole -->` keeps it on one page if one can hold it. `<!-- proof -->` makes the
+//! list behind it the proof of the paragraph before: each point opens with its key in bold.
 //!
 //! Inside a text `<br>` breaks a line; `<tick>` is a box to tick, which holds on to the word behind it, and `<ticked>`
 //! one that is ticked; `<blank mm=40>` is a line of 40 mm to write on, `<room mm=40>` as much room without a line.

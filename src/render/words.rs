@@ -110,12 +110,10 @@ impl Words {
         self.text.trim_matches([' ', '\n']).is_empty()
     }
 
-    /// Whether room to write in opens at a byte.
+    /// Whether the sign at a byte stands for room to write in.
     pub(crate) fn is_room(&self, at: usize) -> bool {
-        let ends = self.stretches.iter().map(|stretch| stretch.end);
-        let starts = std::iter::once(0).chain(ends);
-        let opens = starts.zip(&self.stretches).find(|(start, _)| *start == at);
-        opens.is_some_and(|(_, stretch)| matches!(stretch.drawn, Some(Drawn::Room { .. })))
+        let holds_it = self.stretches.iter().find(|stretch| stretch.end > at);
+        holds_it.is_some_and(|stretch| matches!(stretch.drawn, Some(Drawn::Room { .. })))
     }
 
     fn dress(&mut self, runs: &[Inline], kind: Type, dress: Dress, owner: Owner, links: &mut Links) {

@@ -86,18 +86,16 @@ pub(super) fn any(site: &Site<'_>, which: Which, column: ColumnId) -> Worked {
     let has = |coat: &&OldCoat| {
         Table::OldCoats.cell(site.book, coat.family, column) == Some(&CellValue::YesNo(true))
     };
-    let counting = |coat: &&OldCoat| which.counts(coat) == Some(true);
-    let those: Vec<String> =
-        coats.iter().filter(has).filter(counting).map(|coat| in_words(site, coat)).collect();
-    let not_said = |coat: &&OldCoat| which.counts(coat).is_none();
-    let open: Vec<String> = coats
-        .iter()
-        .filter(has)
-        .filter(not_said)
-        .map(|coat| format!("`kept` of {}", title(site, coat)))
-        .collect();
-    if those.is_empty() && !open.is_empty() {
-        return Worked::open(open);
+    let (mut those, mut not_said) = (Vec::new(), Vec::new());
+    for coat in coats.iter().filter(has) {
+        match which.counts(coat) {
+            Some(true) => those.push(in_words(site, coat)),
+            Some(false) => {}
+            None => not_said.push(format!("`kept` of {}", title(site, coat))),
+        }
+    }
+    if those.is_empty() && !not_said.is_empty() {
+        return Worked::open(not_said);
     }
     if those.is_empty() {
         return Worked::settled(Found::YesNo(YesNoAnswer::No), "no", format!("{property}: no old coat"));

@@ -12,7 +12,7 @@ use super::{outline, says, tags, tree};
 use crate::render::laid::{Laid, Mark, Spot};
 use crate::render::tokens::Pt;
 
-/// The fewest pages that one worker writes: making ready to deflate takes as long as a page.
+/// The fewest pages that one worker writes: each makes tables of its own to deflate with.
 const DEFLATED_TOGETHER: usize = 8;
 
 /// Room of a link over and under its words, as a share of the type size.

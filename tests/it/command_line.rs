@@ -1,12 +1,9 @@
 //! The program as people run it: bad input, exit codes, and the words of `why`.
 
 use std::fmt::Write as _;
-use std::path::Path;
 use std::process::{Command, Output};
 
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
+use crate::folders::{reworded, root};
 
 fn perpend(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_perpend")).current_dir(root()).args(arguments).output().unwrap()
@@ -25,13 +22,9 @@ const WATCH_HOUSE: &str = "examples/watch-house/survey.yaml";
 /// The demo's survey with words changed, written to a file of its own; runs `write` on it.
 fn write_changed(changes: &[(&str, &str)]) -> Output {
     let folder = tempfile::tempdir().unwrap();
-    let mut text = std::fs::read_to_string(root().join(WATCH_HOUSE)).unwrap();
-    for (from, to) in changes {
-        assert!(text.contains(from), "the survey no longer says `{from}`");
-        text = text.replace(from, to);
-    }
+    let text = std::fs::read_to_string(root().join(WATCH_HOUSE)).unwrap();
     let survey = folder.path().join("survey.yaml");
-    std::fs::write(&survey, text).unwrap();
+    std::fs::write(&survey, reworded(&text, changes)).unwrap();
     let out = folder.path().join("out");
     let output =
         perpend(&["write", &survey.to_string_lossy(), "--out", &out.to_string_lossy(), "--format", "md"]);

@@ -1,7 +1,6 @@
 //! The trade book on the demo jobs: what must come out is common practice of the trade, written down here as decisions.
 
-use std::path::{Path, PathBuf};
-use std::sync::{Arc, LazyLock};
+use std::sync::LazyLock;
 
 use perpend::diagnostic::{Diagnostic, Source};
 use perpend::inference::outcome::{Mark, SlotOutcome, StopCause, ZoneOutcome};
@@ -12,28 +11,12 @@ use perpend::survey::{self, Survey};
 use perpend::units::{System, print};
 use perpend::wall;
 
-fn files(folder: &Path, found: &mut Vec<PathBuf>) {
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() { files(&path, found) } else { found.push(path) }
-    }
-    found.sort();
-}
-
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
+use crate::document::sets::survey_of;
+use crate::folders::{reworded, root, sources};
 
 /// The trade book, read once.
-pub(crate) static BOOK: LazyLock<Book> = LazyLock::new(|| {
-    let mut paths = Vec::new();
-    files(&root().join("rules/trade"), &mut paths);
-    let sources: Vec<Arc<Source>> = paths
-        .iter()
-        .map(|path| Source::new(path.to_string_lossy(), std::fs::read_to_string(path).unwrap()))
-        .collect();
-    whole(rulebook::read(&sources))
-});
+pub(crate) static BOOK: LazyLock<Book> =
+    LazyLock::new(|| whole(rulebook::read(&sources(root(), "rules/trade"))));
 
 fn whole<T>((value, diagnostics): (Option<T>, Vec<Diagnostic>)) -> T {
     let errors: Vec<&Diagnostic> = diagnostics.iter().filter(|diagnostic| diagnostic.is_error()).collect();
@@ -41,20 +24,15 @@ fn whole<T>((value, diagnostics): (Option<T>, Vec<Diagnostic>)) -> T {
     value.expect("no errors, so there is a value")
 }
 
-/// A demo decided, with words of its survey changed first. Every change must find its words.
+/// A job decided, with words of its survey changed first.
 pub(crate) struct Job {
     survey: Survey,
     pub(crate) outcome: Outcome,
 }
 
+/// A demo or another job of the tests.
 pub(crate) fn job(name: &str, changes: &[(&str, &str)]) -> Job {
-    let path = root().join(format!("examples/{name}/survey.yaml"));
-    let mut text = std::fs::read_to_string(path).unwrap();
-    for (from, to) in changes {
-        assert!(text.contains(from), "the survey no longer says `{from}`");
-        text = text.replace(from, to);
-    }
-    decided(text)
+    decided(reworded(&survey_of(name), changes))
 }
 
 /// A survey, decided by the trade book.

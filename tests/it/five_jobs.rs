@@ -1,27 +1,12 @@
 //! Five more jobs: what a careful practitioner expects of each, written down as decisions.
 
 use std::collections::BTreeSet;
-use std::path::Path;
 
 use perpend::inference::Truth;
 use perpend::rulebook::book::{Bound, Law};
 
-use crate::demos::{BOOK, Job, decided};
+use crate::demos::{BOOK, Job, decided, job};
 use crate::document::sets::jobs;
-
-fn job(name: &str) -> Job {
-    changed(name, &[])
-}
-
-pub(crate) fn changed(name: &str, changes: &[(&str, &str)]) -> Job {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/jobs/{name}/survey.yaml"));
-    let mut text = std::fs::read_to_string(path).unwrap();
-    for (from, to) in changes {
-        assert!(text.contains(from), "the survey no longer says `{from}`");
-        text = text.replace(from, to);
-    }
-    decided(text)
-}
 
 fn required(job: &Job, zone: &str, clauses: &[&str]) {
     for clause in clauses {
@@ -37,7 +22,7 @@ fn silent(job: &Job, zone: &str, clauses: &[&str]) {
 
 #[test]
 fn the_limestone_of_the_villa_stays_bare_and_its_wing_gets_an_open_coat_under_consent() {
-    let villa = job("limestone-villa");
+    let villa = job("limestone-villa", &[]);
     assert_eq!(villa.pick("E1"), "leave-bare");
     assert_eq!(villa.chosen("E1", "leave-bare"), Truth::Yes);
     assert_eq!(villa.pick("E2"), "sol-silicate");
@@ -51,14 +36,13 @@ fn the_limestone_of_the_villa_stays_bare_and_its_wing_gets_an_open_coat_under_co
     silent(&villa, "E2", &["lead-renovation-rule", "lead-worker-rule", "fall-protection", "silica-dust"]);
     let (pressure, _) = villa.limit("E2", "wash-pressure", Bound::AtMost);
     assert!(pressure.contains("200"), "the limestone beside it sets the jet: {pressure}");
-    let without =
-        changed("limestone-villa", &[("consent-on-file: {value: yes", "consent-on-file: {value: no")]);
+    let without = job("limestone-villa", &[("consent-on-file: {value: yes", "consent-on-file: {value: no")]);
     assert_eq!(without.stops("E2"), ["consent-not-yet-given"]);
 }
 
 #[test]
 fn the_peeling_hall_is_stripped_by_hand_first_and_its_coat_waits_for_the_trial() {
-    let hall = job("block-hall-acrylic");
+    let hall = job("block-hall-acrylic", &[]);
     assert_eq!(hall.pick("B1"), "sol-silicate");
     assert_eq!(hall.chosen("B1", "sol-silicate"), Truth::Unknown);
     assert!(hall.asks("residue-after-trial"));
@@ -75,7 +59,7 @@ fn the_peeling_hall_is_stripped_by_hand_first_and_its_coat_waits_for_the_trial()
 
 #[test]
 fn the_foot_of_the_barn_gets_nothing_that_lasts_and_its_nests_are_left_alone() {
-    let barn = job("salty-barn");
+    let barn = job("salty-barn", &[]);
     assert!(["sacrificial-lime-finish", "leave-bare"].contains(&barn.pick("S1")), "{}", barn.pick("S1"));
     for coat in ["two-component-silicate", "sol-silicate", "silicone-resin-emulsion", "acrylic-dispersion"] {
         assert_eq!(barn.refused("S1", coat), Truth::Yes, "{coat}");
@@ -93,29 +77,29 @@ fn the_foot_of_the_barn_gets_nothing_that_lasts_and_its_nests_are_left_alone() {
 
 #[test]
 fn the_school_stops_until_a_laboratory_has_seen_its_coating() {
-    let school = job("textured-school");
+    let school = job("textured-school", &[]);
     assert_eq!(school.stops("A1"), ["material-that-may-hold-asbestos"]);
     required(&school, "A1", &["asbestos-check", "work-withheld", "lead-renovation-rule", "lead-home-papers"]);
     required(&school, "A1", &["local-lead-authority", "lead-vertical-sheet", "public-way-protection"]);
     required(&school, "A1", &["scaffold-tie-spacing", "sheeted-scaffold", "binder-identified"]);
-    let clear = changed(
+    let clear = job(
         "textured-school",
         &[("suspect-material: suspect", "suspect-material: {value: sampled-clear, known: measured}")],
     );
     assert_eq!(clear.stops("A1"), Vec::<&str>::new());
-    let told = changed(
+    let told = job(
         "textured-school",
         &[("suspect-material: suspect", "suspect-material: {value: sampled-clear, known: told}")],
     );
     assert!(told.clause("A1", "asbestos-check").is_some(), "hearsay clears no coating");
-    let found = changed("textured-school", &[("suspect-material: suspect", "suspect-material: found")]);
+    let found = job("textured-school", &[("suspect-material: suspect", "suspect-material: found")]);
     required(&found, "A1", &["asbestos-notice"]);
     assert_eq!(found.stops("A1"), ["material-that-may-hold-asbestos"]);
 }
 
 #[test]
 fn the_parapet_is_repaired_and_not_coated() {
-    let parapet = job("parapet-repair");
+    let parapet = job("parapet-repair", &[]);
     assert_eq!(parapet.pick("P1"), "leave-bare");
     assert_eq!(parapet.stops("P1"), Vec::<&str>::new(), "no coat waits for the leak; the repair is the work");
     required(

@@ -1,4 +1,4 @@
-//! Folders as tests need them.
+//! Folders and texts as tests need them.
 
 use std::path::Path;
 use std::sync::Arc;
@@ -40,4 +40,12 @@ pub(crate) fn copy(from: &Path, to: &Path) {
             std::fs::copy(&path, &target).unwrap();
         }
     }
+}
+
+/// A text with words changed. Every change must find its words.
+pub(crate) fn reworded(text: &str, changes: &[(&str, &str)]) -> String {
+    changes.iter().fold(text.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "the text no longer says `{from}`");
+        text.replace(from, to)
+    })
 }

@@ -3,7 +3,7 @@
 
 use std::process::Command;
 
-use crate::folders::{copy, root};
+use crate::folders::{copy, reworded, root};
 
 const CLAUSE: &str = "clauses/protection/ties-in-the-joints.md";
 
@@ -13,11 +13,11 @@ fn written(job: &str, survey: &[(&str, &str)], changes: &[(&str, &str)]) -> (boo
     let folder = tempfile::tempdir().unwrap();
     let house = folder.path().join("house");
     copy(&root().join("rules/house-example"), &house);
-    let clause = changed(&std::fs::read_to_string(house.join(CLAUSE)).unwrap(), changes);
+    let clause = reworded(&std::fs::read_to_string(house.join(CLAUSE)).unwrap(), changes);
     std::fs::write(house.join(CLAUSE), clause).unwrap();
     let text = std::fs::read_to_string(root().join(format!("examples/{job}/survey.yaml"))).unwrap();
     let path = folder.path().join("survey.yaml");
-    std::fs::write(&path, changed(&text, survey)).unwrap();
+    std::fs::write(&path, reworded(&text, survey)).unwrap();
     let out = folder.path().join("out");
     let output = Command::new(env!("CARGO_BIN_EXE_perpend"))
         .current_dir(root())
@@ -32,13 +32,6 @@ fn written(job: &str, survey: &[(&str, &str)], changes: &[(&str, &str)]) -> (boo
         .unwrap();
     assert_eq!(output.status.success(), out.exists(), "whole or not at all");
     (output.status.success(), String::from_utf8_lossy(&output.stderr).into_owned())
-}
-
-fn changed(text: &str, changes: &[(&str, &str)]) -> String {
-    changes.iter().fold(text.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the text no longer says `{from}`");
-        text.replace(from, to)
-    })
 }
 
 /// The hall with the firm's own question answered.

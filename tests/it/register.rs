@@ -9,7 +9,7 @@ use std::process::Command;
 use sha2::{Digest as _, Sha256};
 use tempfile::TempDir;
 
-use crate::folders::root;
+use crate::folders::{reworded, root};
 
 const WATCH_HOUSE: &str = "examples/watch-house/survey.yaml";
 
@@ -23,13 +23,9 @@ impl Office {
 
     /// Writes a set of the watch house with words of its survey changed.
     pub(crate) fn write(&self, changes: &[(&str, &str)], more: &[&str]) -> PathBuf {
-        let mut text = std::fs::read_to_string(root().join(WATCH_HOUSE)).unwrap();
-        for (from, to) in changes {
-            assert!(text.contains(from), "the survey no longer says `{from}`");
-            text = text.replace(from, to);
-        }
+        let text = std::fs::read_to_string(root().join(WATCH_HOUSE)).unwrap();
         let survey = self.0.path().join("survey.yaml");
-        std::fs::write(&survey, text).unwrap();
+        std::fs::write(&survey, reworded(&text, changes)).unwrap();
         let out = self.0.path().join("out").to_string_lossy().into_owned();
         let output = Command::new(env!("CARGO_BIN_EXE_perpend"))
             .current_dir(root())

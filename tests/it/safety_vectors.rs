@@ -10,6 +10,7 @@ use perpend::survey;
 use perpend::units::{Dimension, Quantity};
 
 use crate::demos::{BOOK, Job, decided};
+use crate::folders::reworded;
 
 /// A painted house wall of brick on which nothing is amiss.
 const HOUSE: &str = "survey: 1
@@ -86,18 +87,9 @@ zones:
     lead-test: {value: not-tested, date: 2027-02-11, known: measured}
 ";
 
-/// The house with words changed; every change must find its words.
-fn text(changes: &[(&str, &str)]) -> String {
-    let mut text = HOUSE.to_owned();
-    for (from, to) in changes {
-        assert!(text.contains(from), "the house no longer says `{from}`");
-        text = text.replace(from, to);
-    }
-    text
-}
-
+/// The house with words changed.
 fn house(changes: &[(&str, &str)]) -> Job {
-    decided(text(changes))
+    decided(reworded(HOUSE, changes))
 }
 
 /// The limit that binds, exactly.
@@ -295,7 +287,7 @@ fn mas_05_two_thousand_five_hundred_psi_on_soft_brick_is_rejected() {
     let trial = "wash-trial: yes";
     let harsh = "joints: open\n    wash-trial-pressure: {value: 2500 psi, known: measured}\n    wash-trial-flow: {value: 4 gpm, known: measured}\n    wash-trial-distance: {value: 300 mm, known: measured}";
     let soft = ("material: common-brick", "material: soft-brick");
-    let written = text(&[("wash-trial: no", trial), ("joints: open", harsh), soft]);
+    let written = reworded(HOUSE, &[("wash-trial: no", trial), ("joints: open", harsh), soft]);
     let (_, told) = survey::read(&Source::new("survey.yaml", written), &BOOK);
     assert!(told.iter().any(|one| one.is_error() && one.message.contains("2500 psi")), "{told:#?}");
     // The masonry table is stricter on a soft face than the 300 psi of this one.

@@ -4,7 +4,6 @@ use perpend::inference::Truth;
 use perpend::rulebook::book::Bound;
 
 use crate::demos::{Job, job};
-use crate::five_jobs::changed;
 
 const HALL_FACE: &str = "wall:
       - {material: cement-render, thickness: 20 mm, known: measured}";
@@ -49,7 +48,7 @@ fn soft_brick_bears_200_psi_and_hard_brick_600_until_a_trial() {
 
 #[test]
 fn nothing_mineral_goes_over_a_film_that_stays() {
-    let kept = changed("block-hall-acrylic", &[("failing: half, kept: no", "failing: none, kept: yes")]);
+    let kept = job("block-hall-acrylic", &[("failing: half, kept: no", "failing: none, kept: yes")]);
     for coat in [
         "sol-silicate",
         "dispersion-silicate",
@@ -66,13 +65,13 @@ fn nothing_mineral_goes_over_a_film_that_stays() {
     // A film that stays is proved by tape and knife, not counted as residue.
     assert_eq!(kept.clause("B1", "residue-check"), None);
     assert!(!kept.asks("residue-after-trial"));
-    let half = changed("block-hall-acrylic", &[("failing: half, kept: no", "failing: half, kept: yes")]);
+    let half = job("block-hall-acrylic", &[("failing: half, kept: no", "failing: half, kept: yes")]);
     assert_eq!(half.clause("B1", "residue-check"), Some(Truth::Yes), "half gone, it comes off");
 }
 
 #[test]
 fn limewash_that_stays_under_oil_that_comes_off_is_no_film() {
-    let villa = changed("limestone-villa", &[]);
+    let villa = job("limestone-villa", &[]);
     for clause in ["test-adhesion-of-kept-paint", "chalk-and-knife", "further-removal-cycle"] {
         assert_ne!(villa.clause("E2", clause), Some(Truth::Yes), "{clause}");
     }
@@ -91,11 +90,11 @@ fn no_acrylic_where_it_freezes() {
 #[test]
 fn limewash_in_the_weather_waits_for_a_plan_to_renew_it() {
     let refused = |job: &Job| job.refused_by("S2", "limewash").contains(&"limewash-out-in-the-weather");
-    assert!(refused(&changed("salty-barn", &[])));
+    assert!(refused(&job("salty-barn", &[])));
     let plan = [("freeze-thaw: yes", "freeze-thaw: yes\n  limewash-upkeep: yes")];
-    assert!(!refused(&changed("salty-barn", &plan)));
+    assert!(!refused(&job("salty-barn", &plan)));
     let mild = [("freeze-thaw: yes", "freeze-thaw: no\n  limewash-upkeep: no")];
-    assert!(!refused(&changed("salty-barn", &mild)));
+    assert!(!refused(&job("salty-barn", &mild)));
 }
 
 #[test]
@@ -143,14 +142,14 @@ fn a_wall_left_bare_gets_no_primer() {
 
 #[test]
 fn no_silicate_primer_goes_on_salts() {
-    let salty = changed("salty-barn", &[("face: weathered", "face: sandy")]);
+    let salty = job("salty-barn", &[("face: weathered", "face: sandy")]);
     assert_eq!(salty.clause("S1", "mineral-primer"), None, "bloom, salts past the line and splash");
     assert_eq!(salty.clause("S2", "mineral-primer"), Some(Truth::Yes));
 }
 
 #[test]
 fn a_primer_that_stays_in_protected_stone_is_owned_up_to() {
-    let villa = changed("limestone-villa", &[("face: sound", "face: sandy")]);
+    let villa = job("limestone-villa", &[("face: sound", "face: sandy")]);
     assert_eq!(villa.clause("E2", "no-way-back"), Some(Truth::Yes));
 }
 
@@ -178,5 +177,5 @@ fn a_wall_rinsed_of_growth_or_of_old_acid_dries_too() {
 
 #[test]
 fn limewash_is_brushed_off_dry() {
-    assert_eq!(changed("salty-barn", &[]).removal("S2"), ["hand-tools"]);
+    assert_eq!(job("salty-barn", &[]).removal("S2"), ["hand-tools"]);
 }
